@@ -1,0 +1,203 @@
+#include "evenleg/house/fields.h"
+
+#include "src/house/field_makers.h"
+
+namespace evenleg {
+namespace {
+
+// The upper bounds are judgement: far above what a dwelling has, so that only a slip of the pen or
+// a wrong unit reaches them.
+constexpr Bounds kFeet{0, 32808};  // 10 km
+constexpr Bounds kMetres{0, 10000};
+constexpr Bounds kRunOhms{0, 1e6};
+constexpr Bounds kLoadOhms{0, 1e6, true};
+constexpr Bounds kWatts{0, 1e6, true};  // and volt-amperes
+constexpr Bounds kAmps{0, 10000, true};
+constexpr Bounds kVolts{0, 1000, true};  // low voltage a.c. ends at 1000 V
+constexpr Bounds kKva{0, 10000, true};
+constexpr Bounds kPercent{0, 100};
+constexpr Bounds kPowerFactor{0, 1, true};
+constexpr Bounds kShare{0, 1};
+constexpr Bounds kSpaces{1, 200};
+constexpr Bounds kPoles{1, 3};  // one for each leg of a wye
+constexpr Bounds kReadVolts{0, 1000};
+constexpr Bounds kReadAmps{0, 10000};
+constexpr Bounds kProse{1, 4000};  // characters: a page
+
+// The keys of a run, after `fields`.
+template <class Record>
+std::vector<Field<Record>> with_run(std::vector<Field<Record>> fields) {
+  const auto of_run = [](std::string_view key, auto Run::*member) {
+    return field<Record>(
+        key, [member](auto& record) -> auto& { return record.run.*member; });
+  };
+  fields.push_back(of_run("conductor", &Run::conductor));
+  fields.push_back(of_run("neutral", &Run::neutral));
+  fields.push_back(within(kFeet, of_run("length_ft", &Run::length_ft)));
+  fields.push_back(within(kMetres, of_run("length_m", &Run::length_m)));
+  fields.push_back(within(kRunOhms, of_run("hot_ohms", &Run::hot_ohms)));
+  fields.push_back(within(kRunOhms, of_run("neutral_ohms", &Run::neutral_ohms)));
+  return fields;
+}
+
+}  // namespace
+
+template <>
+std::span<const Field<Supply>> fields_of() {
+  using S = Supply;
+  static const std::vector<Field<S>> kFields = {
+      needed(field<S>("system", &S::system)),
+      within(kVolts, field<S>("volts", &S::volts)),
+  };
+  return kFields;
+}
+
+template <>
+std::span<const Field<Transformer>> fields_of() {
+  using T = Transformer;
+  static const std::vector<Field<T>> kFields = {
+      within(kKva, field<T>("kva", &T::kva)),
+      within(kPercent, field<T>("resistance_percent", &T::resistance_percent)),
+      within(kPercent, field<T>("reactance_percent", &T::reactance_percent)),
+  };
+  return kFields;
+}
+
+template <>
+std::span<const Field<Service>> fields_of() {
+  using S = Service;
+  static const std::vector<Field<S>> kFields = [] {
+    auto fields = with_run<S>({within(kAmps, field<S>("breaker_a", &S::breaker_a))});
+    fields.push_back(within(kRunOhms, field<S>("earth_return_ohms", &S::earth_return_ohms)));
+    return fields;
+  }();
+  return kFields;
+}
+
+template <>
+std::span<const Field<Panel>> fields_of() {
+  using P = Panel;
+  static const std::vector<Field<P>> kFields = with_run<P>({
+      needed(field<P>("name", &P::name)),
+      needed(within(kSpaces, field<P>("spaces", &P::spaces))),
+      within(kVolts, field<P>("neutral_loss_trip_volts", &P::neutral_loss_trip_volts)),
+      field<P>("fed_from", &P::fed_from),
+      within(kSpaces, field<P>("at_spaces", &P::at_spaces)),
+      within(kAmps, field<P>("breaker_a", &P::breaker_a)),
+  });
+  return kFields;
+}
+
+template <>
+std::span<const Field<Circuit>> fields_of() {
+  using C = Circuit;
+  static const std::vector<Field<C>> kFields = with_run<C>({
+      needed(field<C>("name", &C::name)),
+      field<C>("panel", &C::panel),
+      within(kSpaces, field<C>("space", &C::space)),
+      field<C>("legs", &C::legs),
+      within(kPoles, field<C>("poles", &C::poles)),
+      within(kAmps, field<C>("breaker_a", &C::breaker_a)),
+      one_of({"standard", "GFCI", "AFCI", "dual"}, field<C>("protection", &C::protection)),
+      field<C>("locked", &C::locked),
+  });
+  return kFields;
+}
+
+template <>
+std::span<const Field<Multiwire>> fields_of() {
+  using M = Multiwire;
+  static const std::vector<Field<M>> kFields = with_run<M>({
+      needed(field<M>("name", &M::name)),
+      needed(field<M>("circuits", &M::circuits)),
+      field<M>("common_disconnect", &M::common_disconnect),
+      one_of({"spliced", "through devices", "unknown"},
+             field<M>("neutral_joint", &M::neutral_joint)),
+  });
+  return kFields;
+}
+
+template <>
+std::span<const Field<Outlet>> fields_of() {
+  using O = Outlet;
+  static const std::vector<Field<O>> kFields = with_run<O>({
+      needed(field<O>("name", &O::name)),
+      needed(field<O>("on", &O::on)),
+      field<O>("after", &O::after),
+  });
+  return kFields;
+}
+
+template <>
+std::span<const Field<Load>> fields_of() {
+  using L = Load;
+  static const std::vector<Field<L>> kFields = {
+      needed(field<L>("name", &L::name)),
+      needed(field<L>("at", &L::at)),
+      field<L>("circuit", &L::circuit),
+      field<L>("connect", &L::connect),
+      field<L>("kind", &L::kind),
+      within(kWatts, field<L>("watts", &L::watts)),
+      within(kWatts, field<L>("va", &L::va)),
+      within(kAmps, field<L>("amps", &L::amps)),
+      within(kLoadOhms, field<L>("ohms", &L::ohms)),
+      within(kAmps, field<L>("measured_amps", &L::measured_amps)),
+      within(kVolts, field<L>("volts", &L::volts)),
+      within(kPowerFactor, field<L>("power_factor", &L::power_factor)),
+      field<L>("leading", &L::leading),
+      field<L>("on", &L::on),
+      one_of({"free", "always on", "always off"}, field<L>("switching", &L::switching)),
+      field<L>("noncoincident", &L::noncoincident),
+      within(kVolts, field<L>("max_volts", &L::max_volts)),
+  };
+  return kFields;
+}
+
+template <>
+std::span<const Field<Scenario>> fields_of() {
+  using S = Scenario;
+  static const std::vector<Field<S>> kFields = {
+      needed(field<S>("name", &S::name)),
+      field<S>("on", &S::on),
+      within(kShare, field<S>("share", &S::share)),
+  };
+  return kFields;
+}
+
+template <>
+std::span<const Field<Reading>> fields_of() {
+  using R = Reading;
+  static const std::vector<Field<R>> kFields = {
+      needed(field<R>("at", &R::at)),
+      field<R>("label", &R::label),
+      as_time(field<R>("time", &R::time)),
+      field<R>("on", &R::on),
+      within(kReadVolts, field<R>("l1_n_volts", &R::l1_n_volts)),
+      within(kReadVolts, field<R>("l2_n_volts", &R::l2_n_volts)),
+      within(kReadVolts, field<R>("l1_l2_volts", &R::l1_l2_volts)),
+      within(kReadAmps, field<R>("l1_amps", &R::l1_amps)),
+      within(kReadAmps, field<R>("l2_amps", &R::l2_amps)),
+      within(kReadAmps, field<R>("neutral_amps", &R::neutral_amps)),
+      within(kReadAmps, field<R>("electrode_amps", &R::electrode_amps)),
+      within(kReadAmps, field<R>("water_pipe_amps", &R::water_pipe_amps)),
+      within(kReadVolts, field<R>("neutral_ground_volts", &R::neutral_ground_volts)),
+      field<R>("instrument", &R::instrument),
+  };
+  return kFields;
+}
+
+template <>
+std::span<const Field<SiteFinding>> fields_of() {
+  using F = SiteFinding;
+  static const std::vector<Field<F>> kFields = {
+      within(kProse, field<F>("where", &F::where)),
+      needed(within(kProse, field<F>("observation", &F::observation))),
+      within(kProse, field<F>("implication", &F::implication)),
+      within(kProse, field<F>("recommendation", &F::recommendation)),
+      one_of({"now", "soon", "when convenient", "for information"},
+             field<F>("urgency", &F::urgency)),
+  };
+  return kFields;
+}
+
+}  // namespace evenleg

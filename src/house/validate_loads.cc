@@ -1,0 +1,149 @@
+// Loads: where they sit, which hots reach them, and their rating.
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "evenleg/base/format.h"
+#include "src/house/judge.h"
+#include "src/house/reach.h"
+
+namespace evenleg {
+namespace {
+
+constexpr std::string_view kKind = "load";
+
+void add_circuit(const Judge& judge, Reach& reach, int circuit) {
+  const auto& legs = judge.circuit_legs[static_cast<std::size_t>(circuit)];
+  reach.known = reach.known && !legs.empty();
+  for (int leg : legs) {
+    reach.hots.push_back({circuit, judge.system->legs[static_cast<std::size_t>(leg)].name});
+  }
+}
+
+Reach reach_of_outlet(const Judge& judge, const Outlet& outlet) {
+  Reach reach;
+  const auto circuit = find(judge.circuits, outlet.on);
+  const auto multiwire = find(judge.multiwires, outlet.on);
+  reach.known = circuit.has_value() != multiwire.has_value();
+  if (!reach.known) return reach;
+  if (circuit) {
+    add_circuit(judge, reach, *circuit);
+    return reach;
+  }
+  reach.shared = true;
+  for (const std::string& name :
+       judge.house.multiwires[static_cast<std::size_t>(*multiwire)].circuits) {
+    const auto member = find(judge.circuits, name);
+    reach.known = reach.known && member;
+    if (member) add_circuit(judge, reach, *member);
+  }
+  reach.known = reach.known && !reach.hots.empty();
+  return reach;
+}
+
+Reach judge_at(Judge& judge, std::size_t l) {
+  const std::string& at = judge.house.loads[l].at;
+  const auto outlet = find(judge.outlets, at);
+  const auto circuit = find(judge.circuits, at);
+  Reach nowhere;
+  nowhere.known = false;
+  if (outlet && circuit) {
+    judge.fault(kKind, l, "at", fmt::format("both an outlet and a circuit are called \"{}\"", at),
+                "rename one of them");
+    return nowhere;
+  }
+  if (outlet) return reach_of_outlet(judge, judge.house.outlets[static_cast<std::size_t>(*outlet)]);
+  if (circuit) {
+    Reach reach;
+    add_circuit(judge, reach, *circuit);
+    return reach;
+  }
+  if (at.empty()) return nowhere;
+  std::vector<std::string> known = names_in(judge.outlets);
+  for (std::string& name : names_in(judge.circuits)) known.push_back(std::move(name));
+  judge.fault(kKind, l, "at", fmt::format("no outlet or circuit is called \"{}\"", at),
+              remedy_for_unknown("outlet or circuit", at, known));
+  return nowhere;
+}
+
+// Checks `circuit`; gives the index, or nothing where the load names none or a wrong one.
+std::optional<int> judge_circuit_of(Judge& judge, std::size_t l, Reach& reach) {
+  const Load& load = judge.house.loads[l];
+  if (!load.circuit) return std::nullopt;
+  const auto circuit = find(judge.circuits, *load.circuit);
+  const bool reaches =
+      circuit && std::any_of(reach.hots.begin(), reach.hots.end(),
+                             [&](const auto& hot) { return hot.circuit == *circuit; });
+  if (!circuit) {
+    judge.fault(kKind, l, "circuit", fmt::format("no circuit is called \"{}\"", *load.circuit),
+                remedy_for_unknown("circuit", *load.circuit, names_in(judge.circuits)));
+  } else if (!reach.known) {
+    // Nothing more can be said.
+  } else if (!reach.shared) {
+    judge.fault(kKind, l, "circuit",
+                "only a load at an outlet on a multiwire has a circuit to name",
+                "leave circuit out");
+  } else if (!reaches) {
+    judge.fault(kKind, l, "circuit",
+                fmt::format("circuit \"{}\" does not reach \"{}\"", *load.circuit, load.at),
+                "name a circuit of the multiwire that the outlet is on");
+  } else {
+    return circuit;
+  }
+  reach.known = false;
+  return std::nullopt;
+}
+
+void judge_rating(Judge& judge, std::size_t l) {
+  const Load& load = judge.house.loads[l];
+  std::vector<std::string> given;
+  if (load.watts) given.push_back("watts");
+  if (load.va) given.push_back("va");
+  if (load.amps) given.push_back("amps");
+  if (load.ohms) given.push_back("ohms");
+  if (load.measured_amps) given.push_back("measured_amps");
+  if (given.empty()) {
+    judge.fault(kKind, l, "", "the load has no rating",
+                "give one of watts, va, amps, ohms or measured_amps");
+  } else if (given.size() > 1) {
+    judge.fault(kKind, l, given[1], fmt::format("{} are given together", listed(given)),
+                "keep exactly one of them");
+  }
+  if (!load.ohms) return;
+  if (load.power_factor && *load.power_factor != 1) {
+    judge.fault(
+        kKind, l, "power_factor",
+        fmt::format("ohms is a pure resistance, and power_factor is {}", exact(*load.power_factor)),
+        "leave power_factor out, or give va");
+  }
+  if (load.leading) {
+    judge.fault(kKind, l, "leading", "ohms is a pure resistance, which neither lags nor leads",
+                "leave leading out, or give va");
+  }
+}
+
+void judge_kind(Judge& judge, std::size_t l) {
+  const std::string& kind = judge.house.loads[l].kind;
+  const auto& known = judge.vocabulary.load_kinds;
+  if (kind.empty() || std::find(known.begin(), known.end(), kind) != known.end()) return;
+  const auto close = nearest(kind, known);
+  judge.fault(kKind, l, "kind", fmt::format("no kind of load is called \"{}\"", kind),
+              close ? fmt::format("perhaps \"{}\"", *close)
+                    : "name a kind of the load table, or leave it out for a plain load");
+}
+
+}  // namespace
+
+void judge_loads(Judge& judge) {
+  for (std::size_t l = 0; l < judge.house.loads.size(); ++l) {
+    judge_kind(judge, l);
+    judge_rating(judge, l);
+    Reach reach = judge_at(judge, l);
+    const auto circuit = judge_circuit_of(judge, l, reach);
+    if (reach.known && !judge.out_of_bounds(kKind, l, "connect")) {
+      judge_connection(judge, l, reach, circuit);
+    }
+  }
+}
+
+}  // namespace evenleg
