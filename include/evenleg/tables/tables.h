@@ -1,0 +1,112 @@
+// The data files, read: conductors, supply systems, load kinds, voltage limits, severities.
+//
+// The files of data/ are built into the program; a folder named on the command line replaces those
+// that it holds. Each file names its source (`[source]`, refused without one), each entry may name a
+// narrower one, and `read` says how it was read: at source, second hand, from memory, judgement.
+#pragma once
+
+#include <complex>
+#include <filesystem>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "evenleg/base/citation.h"
+#include "evenleg/house/vocabulary.h"
+
+namespace evenleg {
+
+// One size of conductor. Resistance and reactance at working temperature, per conductor.
+struct Conductor {
+  std::string name;                            // "12 Cu", "4/0 Al", "250 Al", "2.5 mm2 Cu"
+  double ohms_per_metre = 0;                   // 75 °C (AWG, kcmil) or 70 °C (metric)
+  double reactance_ohms_per_metre = 0;
+  std::optional<double> ampacity;              // A; 75 °C column, or the metric table
+  std::optional<double> ampacity_60c;          // A; absent for metric sizes
+  std::optional<double> ampacity_90c;          // A; absent for metric sizes
+  std::optional<double> small_conductor_limit;  // A; overcurrent limit of small conductors
+  std::optional<double> dwelling_service_limit;  // A; largest dwelling service or main feeder rating
+  Citation resistance_source;
+  Citation reactance_source;
+  Citation ampacity_source;
+  Citation small_conductor_source;   // empty where there is no such limit
+  Citation dwelling_service_source;  // empty where there is no such limit
+};
+
+// What a conductor may carry in a branch circuit: the lesser of ampacity and small-conductor limit.
+[[nodiscard]] std::optional<double> branch_ampacity(const Conductor& conductor);
+
+// How a kind of load behaves away from its nameplate volts. The audit's reference is constant
+// impedance whatever the class; the class is shown and used beside it.
+enum class Behaviour {
+  Resistive,
+  Filament,
+  ConstantCurrent,
+  ConstantPower,           // wide input, 100 to 240 V
+  ConstantPowerNarrow,     // one nominal voltage only
+  Motor,
+  Compressor,
+  SurgeProtector,
+  Mixed,
+};
+[[nodiscard]] std::string_view name_of(Behaviour behaviour);
+
+struct LoadKind {
+  std::string name;  // as written in `kind = "…"`
+  std::string description;
+  Behaviour behaviour = Behaviour::Resistive;
+  double power_factor = 1;       // lagging
+  double withstands = 1.1;       // steady volts, per unit of the load's nameplate volts
+  std::optional<double> withstands_volts;  // in their place: volts, whatever the nameplate says
+  Citation withstands_source;
+  Citation power_factor_source;
+};
+
+// The steady volts that a load of this kind withstands, given its nameplate volts.
+[[nodiscard]] double withstood_volts(const LoadKind& kind, double nameplate_volts);
+
+// Voltage limits of a jurisdiction, leg to neutral, in volts on a nominal base.
+struct VoltageLimits {
+  std::string jurisdiction;  // "United States"
+  std::string name;          // "service, range A"
+  double base_volts = 0;
+  double least_volts = 0;
+  double most_volts = 0;
+  Citation source;
+};
+
+struct Severity {
+  std::string name;      // "damage likely"
+  double from_over = 0;  // volts over what the load withstands, from this ratio up
+  std::string meaning;
+};
+
+struct VoltageDropLimits {
+  double branch_percent = 0;
+  double total_percent = 0;
+  Citation source;
+};
+
+struct Tables {
+  std::vector<SupplySystem> systems;
+  Citation systems_source;
+  std::vector<Conductor> conductors;
+  std::vector<LoadKind> load_kinds;
+  std::vector<VoltageLimits> voltage_limits;
+  std::vector<Severity> severities;  // ascending in from_over
+  Citation severities_source;
+  VoltageDropLimits voltage_drop;
+};
+
+// Throws: Error(Request) for a folder that is not there, and for every fault of a file in it.
+[[nodiscard]] Tables load_tables(const std::optional<std::filesystem::path>& folder = std::nullopt);
+
+[[nodiscard]] Vocabulary vocabulary(const Tables& tables);
+// Names are matched without regard to case and repeated spaces; "AWG", "kcmil" may be written out.
+[[nodiscard]] const Conductor* find_conductor(const Tables& tables, std::string_view name);
+[[nodiscard]] const LoadKind* find_kind(const Tables& tables, std::string_view name);
+// The severity that `over` (volts over what is withstood) falls in.
+[[nodiscard]] const Severity& severity_of(const Tables& tables, double over);
+
+}  // namespace evenleg
