@@ -1,0 +1,16 @@
+// Internal to network/solve.h: what both engines work out from the potentials.
+#pragma once
+
+#include "evenleg/network/solve.h"
+
+namespace evenleg {
+
+// Requires: panels and boxes are filled. Fills load volts and amperes and the boxes' neutral amperes.
+void fill_loads(const Model& model, const std::vector<Complex>& load_admittances,
+                Solution& solution);
+
+// Divides what returns to the source beside the phases between conductor and earth.
+void split_service_neutral(const Model& model, const std::optional<NeutralFault>& fault,
+                           Complex returning_amps, Solution& solution);
+
+}  // namespace evenleg

@@ -1,0 +1,23 @@
+#include "evenleg/network/places.h"
+
+namespace evenleg {
+
+std::vector<Place> fault_places(const House& house, const Wiring& wiring) {
+  std::vector<Place> places{{"service", PlaceKind::Service, 0, -1, -1}};
+  for (std::size_t p = 1; p < house.panels.size(); ++p) {
+    places.push_back({house.panels[p].name, PlaceKind::Feeder, static_cast<int>(p), -1, -1});
+  }
+  for (std::size_t c = 0; c < wiring.cables.size(); ++c) {
+    const Cable& cable = wiring.cables[c];
+    for (std::size_t b = 1; b < cable.boxes.size(); ++b) {
+      const Box& box = cable.boxes[b];
+      if (box.neutral_place.empty()) continue;
+      const PlaceKind kind = box.outlet < 0 ? PlaceKind::SharedRun : PlaceKind::SharedLength;
+      places.push_back(
+          {box.neutral_place, kind, 0, static_cast<int>(c), static_cast<int>(b)});
+    }
+  }
+  return places;
+}
+
+}  // namespace evenleg

@@ -1,0 +1,38 @@
+// A house as a netlist for ngspice, an established circuit simulator that shares no code with this
+// program, and its answers read back.
+//
+// Alternating current analysis at one frequency. A series impedance R + jX is a resistor and an
+// inductor; an admittance G + jB is a resistor beside a capacitor, whose capacitance is negative where B
+// is (inductive): exact at that frequency, and open at direct current, where an inductor across an ideal
+// source would leave ngspice's operating point without an answer. A conductor without impedance is a source
+// of 0 V. The transformer is a star: its matrix Zs, with m off the diagonal and z on it, is z - m in
+// each leg and m in the neutral between the star's center and the source's neutral.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "tests/network/circuit_elements.h"
+
+namespace evenleg {
+
+// The nodes that some chain of elements joins to the source's neutral; the others are left out.
+[[nodiscard]] std::vector<bool> joined_nodes(const CircuitElements& elements);
+
+// Several circuits in one netlist, apart from each other but for the node of 0 V.
+[[nodiscard]] std::string netlist(const std::vector<CircuitElements>& circuits);
+
+// Whether `ngspice` can be started here.
+[[nodiscard]] bool has_ngspice();
+
+// The volts of every node of every circuit, nothing for those left out or when ngspice gives none.
+// Runs `ngspice -b` as a process of its own, in a temporary folder that is removed again.
+struct SpiceAnswer {
+  std::vector<std::vector<std::optional<Complex>>> volts;  // [circuit][node]
+  std::string output;                                      // all that ngspice printed
+};
+[[nodiscard]] SpiceAnswer ask_ngspice(const std::vector<CircuitElements>& circuits);
+
+}  // namespace evenleg

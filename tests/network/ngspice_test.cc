@@ -1,0 +1,84 @@
+// The engine against ngspice, run as a process of its own on random houses, whole and with every neutral
+// faulty. Volts to 1e-6 of the source's. Without ngspice on the path the test says so and passes nothing.
+#include <doctest/doctest.h>
+
+#include <algorithm>
+
+#include "evenleg/network/solve.h"
+#include "tests/check.h"
+#include "tests/network/house_states.h"
+#include "tests/network/ngspice_netlist.h"
+
+namespace evenleg {
+namespace {
+
+constexpr double kAgreement = 1e-6;  // of the source's volts
+
+void compare_node(Complex potential, bool isolated, int node,
+                  const std::vector<std::optional<Complex>>& spice, double within) {
+  const std::optional<Complex>& volts = spice[static_cast<std::size_t>(node)];
+  CAPTURE(node);
+  CHECK(isolated == !volts.has_value());
+  if (volts) CHECK(close(potential, *volts, within));
+}
+
+void compare(const Solution& solution, const CircuitElements& elements,
+             const std::vector<std::optional<Complex>>& spice, double within) {
+  for (std::size_t p = 0; p < elements.panels.size(); ++p) {
+    const PanelState& panel = solution.panels[p];
+    const PanelNodes& nodes = elements.panels[p];
+    compare_node(panel.neutral, panel.isolated, nodes.neutral, spice, within);
+    for (std::size_t leg = 0; leg < nodes.hot.size(); ++leg) {
+      compare_node(panel.hot[leg], false, nodes.hot[leg], spice, within);
+    }
+  }
+  for (std::size_t c = 0; c < elements.boxes.size(); ++c) {
+    for (std::size_t b = 1; b < elements.boxes[c].size(); ++b) {
+      const BoxState& box = solution.boxes[c][b];
+      const BoxNodes& nodes = elements.boxes[c][b];
+      compare_node(box.neutral, box.isolated, nodes.neutral, spice, within);
+      for (std::size_t h = 0; h < nodes.hot.size(); ++h) {
+        if (nodes.hot[h] == kNoNode) continue;
+        compare_node(box.hot[h], false, nodes.hot[h], spice, within);
+      }
+    }
+  }
+}
+
+TEST_CASE("ngspice: the same volts at every conductor of random houses") {
+  if (!has_ngspice()) {
+    MESSAGE("skipped: ngspice is not on the path, so nothing was compared with it");
+    return;
+  }
+  constexpr std::uint64_t kHouses = 40;
+  const Tables tables = load_tables();
+  for (std::uint64_t seed = 0; seed < kHouses; ++seed) {
+    CAPTURE(seed);
+    RandomHouseOptions options;
+    options.system = every_supply_system()[seed % every_supply_system().size()];
+    const BuiltHouse house = built(random_house(seed, options), tables);
+    const std::vector<HouseState> states = states_of(house, seed);
+    std::vector<CircuitElements> circuits;
+    for (const HouseState& state : states) {
+      circuits.push_back(circuit_elements(house.house, house.wiring, tables,
+                                          state.load_admittances, state.fault));
+    }
+    const SpiceAnswer answer = ask_ngspice(circuits);
+    {
+      INFO(answer.output);
+      const int first_bus = circuits[0].panels[0].hot[0];
+      REQUIRE(answer.volts[0][static_cast<std::size_t>(first_bus)].has_value());
+    }
+    double volts = 0;
+    for (const Complex& leg : house.model.source) volts = std::max(volts, std::abs(leg));
+    for (std::size_t s = 0; s < states.size(); ++s) {
+      CAPTURE(states[s].what);
+      const Solution solution = solve(house.model, states[s].load_admittances, states[s].fault);
+      REQUIRE(solution.status == SolveStatus::Solved);
+      compare(solution, circuits[s], answer.volts[s], kAgreement * volts);
+    }
+  }
+}
+
+}  // namespace
+}  // namespace evenleg
