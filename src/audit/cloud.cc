@@ -1,0 +1,245 @@
+#include "src/audit/cloud.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <map>
+
+namespace evenleg {
+namespace {
+
+constexpr double kNever = std::numeric_limits<double>::infinity();
+
+std::size_t at(int i) { return static_cast<std::size_t>(i); }
+
+struct PlanePoint {
+  double x = 0;
+  double y = 0;
+  int state = 0;
+};
+
+double turn(const PlanePoint& o, const PlanePoint& a, const PlanePoint& b) {
+  return (a.x - o.x) * (b.y - o.y) - (a.y - o.y) * (b.x - o.x);
+}
+
+// States at the corners of the convex hull (Andrew's monotone chain).
+std::vector<int> hull_corners(std::vector<PlanePoint> points) {
+  std::sort(points.begin(), points.end(), [](const PlanePoint& a, const PlanePoint& b) {
+    return a.x != b.x ? a.x < b.x : (a.y != b.y ? a.y < b.y : a.state < b.state);
+  });
+  std::vector<PlanePoint> hull;
+  for (int side = 0; side < 2; ++side) {
+    const std::size_t first = hull.size();
+    for (const PlanePoint& point : points) {
+      while (hull.size() >= first + 2 &&
+             turn(hull[hull.size() - 2], hull.back(), point) <= 0) {
+        hull.pop_back();
+      }
+      hull.push_back(point);
+    }
+    if (hull.size() > first + 1) hull.pop_back();
+    std::reverse(points.begin(), points.end());
+  }
+  std::vector<int> states;
+  for (const PlanePoint& point : hull) states.push_back(point.state);
+  std::sort(states.begin(), states.end());
+  states.erase(std::unique(states.begin(), states.end()), states.end());
+  return states;
+}
+
+std::vector<int> kept_states(const Problem& problem, std::size_t n, bool hull_only) {
+  const Element& element = (*problem.elements)[n];
+  const std::vector<int>& allowed = problem.allowed[n];
+  const bool own = static_cast<int>(n) == problem.own;
+  if (!hull_only || own || element.edge_count() != 1) return allowed;
+  std::map<std::uint32_t, std::vector<PlanePoint>> by_groups;
+  for (int s : allowed) {
+    const Complex y = element.y[at(s)];
+    by_groups[element.states[at(s)].groups].push_back({y.real(), y.imag(), s});
+  }
+  std::vector<int> kept;
+  for (const auto& [groups, points] : by_groups) {
+    const std::vector<int> corners = hull_corners(points);
+    kept.insert(kept.end(), corners.begin(), corners.end());
+  }
+  return kept;
+}
+
+// Cost of each point of one element; returns the cheapest point of those with `groups`, or all.
+void point_costs(const PointSet& set, const Cost& cost, const std::vector<Complex>& base,
+                 std::vector<double>& costs) {
+  costs.assign(set.size(), 0.0);
+  for (std::size_t f = 0; f < set.features; ++f) {
+    const double* re = set.re.data() + f * set.size();
+    const double* im = set.im.data() + f * set.size();
+    const double a = cost.c[f].real();
+    const double b = cost.c[f].imag();
+    const double x = base[f].real();
+    const double y = base[f].imag();
+    if (cost.w.empty()) {
+      for (std::size_t i = 0; i < set.size(); ++i) {
+        costs[i] += a * (re[i] - x) - b * (im[i] - y);
+      }
+      continue;
+    }
+    const double w = cost.w[f];
+    for (std::size_t i = 0; i < set.size(); ++i) {
+      const double dx = re[i] - x;
+      const double dy = im[i] - y;
+      costs[i] += a * dx - b * dy - w * std::sqrt(dx * dx + dy * dy);
+    }
+  }
+}
+
+// Joins the elements that use shared groups: table[used] is the cheapest way to have used them.
+class GroupJoin {
+ public:
+  explicit GroupJoin(int groups)
+      : table_(std::size_t{1} << static_cast<unsigned>(groups), kNever) {
+    table_.front() = 0;
+  }
+
+  void add(const PointSet& set, const std::vector<double>& costs) {
+    std::map<std::uint32_t, std::size_t> best;
+    for (std::size_t i = 0; i < set.size(); ++i) {
+      const auto [found, fresh] = best.emplace(set.groups[i], i);
+      if (!fresh && costs[i] < costs[found->second]) found->second = i;
+    }
+    std::vector<double> next(table_.size(), kNever);
+    std::vector<std::pair<std::uint32_t, std::size_t>> from(table_.size());
+    for (std::uint32_t used = 0; used < table_.size(); ++used) {
+      if (table_[used] == kNever) continue;
+      for (const auto& [groups, point] : best) {
+        if ((groups & used) != 0 || (groups | used) >= table_.size()) continue;
+        const double cost = table_[used] + costs[point];
+        if (cost >= next[groups | used]) continue;
+        next[groups | used] = cost;
+        from[groups | used] = {used, point};
+      }
+    }
+    table_ = std::move(next);
+    from_.push_back(std::move(from));
+  }
+
+  // The points chosen, in the order of add(); nothing when there is no way. Adds to `cost`.
+  [[nodiscard]] std::optional<std::vector<std::size_t>> best(double& cost) const {
+    const auto least = std::min_element(table_.begin(), table_.end());
+    if (*least == kNever) return std::nullopt;
+    cost += *least;
+    auto used = static_cast<std::size_t>(least - table_.begin());
+    std::vector<std::size_t> points(from_.size());
+    for (std::size_t n = from_.size(); n-- > 0;) {
+      points[n] = from_[n][used].second;
+      used = from_[n][used].first;
+    }
+    return points;
+  }
+
+ private:
+  std::vector<double> table_;
+  std::vector<std::vector<std::pair<std::uint32_t, std::size_t>>> from_;
+};
+
+}  // namespace
+
+void features_of(const Problem& problem, std::size_t n, int state,
+                 std::vector<Complex>& features) {
+  const Element& element = (*problem.elements)[n];
+  features.clear();
+  for (std::size_t e = 0; e < element.edge_count(); ++e) {
+    features.push_back(element.y[at(state) * element.edge_count() + e]);
+  }
+  if (static_cast<int>(n) != problem.own) return;
+  for (std::size_t i = 0; i < element.ports.size(); ++i) {
+    features.push_back(problem.tau[at(state) * element.ports.size() + i]);
+  }
+}
+
+Cloud cloud_of(const Problem& problem, bool hull_only) {
+  Cloud cloud;
+  cloud.shared_groups = problem.shared_groups;
+  std::vector<Complex> features;
+  for (std::size_t n = 0; n < problem.elements->size(); ++n) {
+    const Element& element = (*problem.elements)[n];
+    PointSet set;
+    set.state = kept_states(problem, n, hull_only);
+    set.features = element.edge_count();
+    if (static_cast<int>(n) == problem.own) set.features += element.ports.size();
+    set.re.resize(set.features * set.size());
+    set.im.resize(set.features * set.size());
+    for (std::size_t i = 0; i < set.size(); ++i) {
+      set.groups.push_back(element.states[at(set.state[i])].groups);
+      set.grouped = set.grouped || set.groups.back() != 0;
+      features_of(problem, n, set.state[i], features);
+      for (std::size_t f = 0; f < features.size(); ++f) {
+        set.re[f * set.size() + i] = features[f].real();
+        set.im[f * set.size() + i] = features[f].imag();
+      }
+    }
+    cloud.elements.push_back(std::move(set));
+  }
+  return cloud;
+}
+
+std::optional<Chosen> cheapest(const Cloud& cloud, const std::vector<Cost>& costs,
+                               const std::vector<std::vector<Complex>>& base) {
+  Chosen chosen;
+  chosen.choice.resize(cloud.elements.size());
+  std::vector<double> point_cost;
+  std::vector<std::size_t> grouped;
+  std::optional<GroupJoin> join;
+  for (std::size_t n = 0; n < cloud.elements.size(); ++n) {
+    const PointSet& set = cloud.elements[n];
+    if (set.size() == 0) return std::nullopt;
+    point_costs(set, costs[n], base[n], point_cost);
+    if (set.grouped) {
+      if (!join) join.emplace(cloud.shared_groups);
+      join->add(set, point_cost);
+      grouped.push_back(n);
+      continue;
+    }
+    const auto least = std::min_element(point_cost.begin(), point_cost.end());
+    chosen.cost += *least;
+    chosen.choice[n] = set.state[static_cast<std::size_t>(least - point_cost.begin())];
+  }
+  if (join) {
+    const auto points = join->best(chosen.cost);
+    if (!points) return std::nullopt;
+    for (std::size_t g = 0; g < grouped.size(); ++g) {
+      chosen.choice[grouped[g]] = cloud.elements[grouped[g]].state[(*points)[g]];
+    }
+  }
+  return chosen;
+}
+
+namespace {
+
+// The cheapest choice when a siemens of a cable's own conductance costs `cost`.
+std::optional<Choice> choice_by_conductance(const Problem& problem, double cost) {
+  const Cloud cloud = cloud_of(problem, false);
+  std::vector<Cost> costs(cloud.elements.size());
+  std::vector<std::vector<Complex>> base(cloud.elements.size());
+  for (std::size_t n = 0; n < costs.size(); ++n) {
+    const Element& element = (*problem.elements)[n];
+    costs[n].c.assign(cloud.elements[n].features, {});
+    base[n].assign(cloud.elements[n].features, {});
+    for (std::size_t e = 0; e < element.edge_count(); ++e) {
+      if (element.edges[e].first == element.edges[e].second) costs[n].c[e] = cost;
+    }
+  }
+  const std::optional<Chosen> chosen = cheapest(cloud, costs, base);
+  if (!chosen) return std::nullopt;
+  return chosen->choice;
+}
+
+}  // namespace
+
+std::optional<Choice> heaviest_choice(const Problem& problem) {
+  return choice_by_conductance(problem, -1);
+}
+
+std::optional<Choice> any_choice(const Problem& problem) {
+  return choice_by_conductance(problem, 0);
+}
+
+}  // namespace evenleg

@@ -1,0 +1,59 @@
+// A cable as the worst-case search sees it: for each of its credible states a point, the features of
+// that state that the rest of the house can feel, and those that the load looked at can.
+//
+// Features are complex numbers, in this order:
+//   one for each pair i <= j of the cable's ports: the admittance Y[i,j] between their hot-to-neutral
+//   volts (siemens; symmetric, so each pair once);
+//   for the cable looked into only, one for each port: the row τ with  V = τ · p,  V what is looked
+//   at (volts across a load, or amperes of the cable's neutral) and p the ports' volts.
+#pragma once
+
+#include <optional>
+#include <utility>
+#include <vector>
+
+#include "evenleg/audit/credible.h"
+#include "evenleg/network/panel_system.h"
+
+namespace evenleg {
+
+// A pair of terminals at a box of a cable, or a load's two ends.
+struct Terminals {
+  int cable = 0;
+  int box = 0;
+  int from = 0;
+  int to = kNeutral;
+  int load = -1;  // the load that must be on; -1 for empty terminals
+};
+
+struct Element {
+  int cable = 0;
+  std::vector<int> ports;                   // of the panel system, distinct
+  std::vector<std::pair<int, int>> edges;   // positions in `ports`, first <= second
+  std::vector<CableState> states;
+  std::vector<Complex> y;                   // [state * edges + edge]
+  std::vector<bool> joins;                  // by state: some load joins the cable's neutral
+  bool complete = true;
+
+  [[nodiscard]] std::size_t edge_count() const { return edges.size(); }
+};
+
+[[nodiscard]] Element make_element(const Model& model, const PanelSystem& system,
+                                   const Credible& credible, int cable,
+                                   const std::optional<NeutralFault>& fault);
+
+// The rows τ of some terminals of one cable in each of its states.
+struct Rows {
+  std::size_t ports = 0;
+  std::vector<Complex> tau;   // [(state * terminals + terminal) * ports + port]
+  std::vector<bool> fed;      // [state * terminals + terminal]: false where nothing can be fed
+};
+
+[[nodiscard]] Rows terminal_rows(const Model& model, const Element& element,
+                                 const std::vector<Terminals>& terminals,
+                                 const std::optional<NeutralFault>& fault);
+
+// The rows of the amperes in the cable's neutral at the panel end: the sum of its hots' currents.
+[[nodiscard]] Rows neutral_rows(const Element& element);
+
+}  // namespace evenleg

@@ -1,0 +1,105 @@
+#include "src/audit/search.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "src/audit/cloud.h"
+#include "src/audit/linearization.h"
+
+namespace evenleg {
+namespace {
+
+// Volts or amperes below which a gain is rounding.
+constexpr double kLeastGain = 1e-9;
+constexpr int kMostRounds = 60;
+
+std::size_t at(int i) { return static_cast<std::size_t>(i); }
+
+bool is_credible(const Problem& problem, const Choice& choice) {
+  std::uint32_t groups = 0;
+  for (std::size_t n = 0; n < choice.size(); ++n) {
+    const std::vector<int>& allowed = problem.allowed[n];
+    if (!std::binary_search(allowed.begin(), allowed.end(), choice[n])) return false;
+    const std::uint32_t more = (*problem.elements)[n].states[at(choice[n])].groups;
+    if ((groups & more) != 0) return false;
+    groups |= more;
+  }
+  return true;
+}
+
+Complex heading(Complex v, Goal goal) {
+  const double size = std::abs(v);
+  const Complex along = size > 0 ? v / size : Complex(1);
+  return goal == Goal::Highest ? along : -along;
+}
+
+// One pass over the elements, each alone with its best state by first order.
+bool exchange_one(const Problem& problem, Goal goal, const Cloud& cloud, Found& found) {
+  bool improved = false;
+  for (std::size_t n = 0; n < cloud.elements.size(); ++n) {
+    if (cloud.elements[n].size() < 2) continue;
+    const Gradient now = gradient(problem, found.choice);
+    std::vector<Complex> base;
+    features_of(problem, n, found.choice[n], base);
+    const Complex toward = std::conj(heading(now.v, goal));
+    const PointSet& set = cloud.elements[n];
+    std::vector<std::pair<double, int>> order;
+    for (std::size_t i = 0; i < set.size(); ++i) {
+      double cost = 0;
+      for (std::size_t f = 0; f < set.features; ++f) {
+        const Complex change(set.re[f * set.size() + i] - base[f].real(),
+                             set.im[f * set.size() + i] - base[f].imag());
+        cost += (toward * now.costs[n].c[f] * change).real();
+      }
+      order.emplace_back(cost, set.state[i]);
+    }
+    std::sort(order.begin(), order.end());
+    constexpr std::size_t kTried = 2;
+    for (std::size_t i = 0; i < std::min(kTried, order.size()); ++i) {
+      Choice next = found.choice;
+      next[n] = order[i].second;
+      if (next == found.choice || !is_credible(problem, next)) continue;
+      const double magnitude = std::abs(value(problem, next));
+      if (!improves(goal, magnitude, found.magnitude)) continue;
+      found = {next, magnitude};
+      improved = true;
+      break;
+    }
+  }
+  return improved;
+}
+
+}  // namespace
+
+bool improves(Goal goal, double a, double b) {
+  return goal == Goal::Highest ? a > b + kLeastGain : a < b - kLeastGain;
+}
+
+std::optional<Found> search(const Problem& problem, Goal goal,
+                            const std::optional<Choice>& start) {
+  std::optional<Choice> first;
+  if (start && is_credible(problem, *start)) first = start;
+  if (!first) first = any_choice(problem);
+  if (!first) return std::nullopt;
+  Found found{*first, std::abs(value(problem, *first))};
+  const Cloud cloud = cloud_of(problem, true);
+  for (int round = 0; round < kMostRounds; ++round) {
+    const Gradient now = gradient(problem, found.choice);
+    std::vector<std::vector<Complex>> base(found.choice.size());
+    for (std::size_t n = 0; n < base.size(); ++n) {
+      features_of(problem, n, found.choice[n], base[n]);
+    }
+    const auto next = cheapest(cloud, turned(now.costs, heading(now.v, goal)), base);
+    if (next && next->choice != found.choice) {
+      const double magnitude = std::abs(value(problem, next->choice));
+      if (improves(goal, magnitude, found.magnitude)) {
+        found = {next->choice, magnitude};
+        continue;
+      }
+    }
+    if (!exchange_one(problem, goal, cloud, found)) break;
+  }
+  return found;
+}
+
+}  // namespace evenleg

@@ -1,0 +1,352 @@
+#include "src/audit/worst_case.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+#include "src/audit/cloud.h"
+
+namespace evenleg {
+namespace {
+
+std::size_t at(int i) { return static_cast<std::size_t>(i); }
+
+// Volts or amperes that are nothing: what rounding leaves where the answer is exactly zero.
+constexpr double kNothing = 1e-9;
+
+double settled(double magnitude) { return magnitude < kNothing ? 0.0 : magnitude; }
+
+std::vector<int> states_that(const Element& element, bool joining) {
+  std::vector<int> states;
+  for (std::size_t s = 0; s < element.states.size(); ++s) {
+    if (element.joins[s] == joining) states.push_back(static_cast<int>(s));
+  }
+  return states;
+}
+
+std::vector<int> both(const std::vector<int>& a, const std::vector<int>& b) {
+  std::vector<int> common;
+  std::set_intersection(a.begin(), a.end(), b.begin(), b.end(), std::back_inserter(common));
+  return common;
+}
+
+}  // namespace
+
+struct WorstCase::Setting {
+  std::optional<NeutralFault> fault;
+  PanelSystem system;
+  Equations equations;
+  std::vector<Element> elements;
+  bool complete = true;  // every element's states are all listed
+};
+
+WorstCase::WorstCase(const House& house, const Wiring& wiring, const Model& model,
+                     const WorstCaseOptions& options)
+    : house_(house), model_(model), options_(options),
+      credible_(credible_states(house, wiring, model)),
+      sound_(panel_system(model, std::nullopt)) {
+  for (std::size_t c = 0; c < model.cables.size(); ++c) {
+    elements_.push_back(
+        make_element(model, sound_, credible_, static_cast<int>(c), std::nullopt));
+  }
+}
+
+WorstCase::Setting WorstCase::setting_of(const std::optional<NeutralFault>& fault) const {
+  Setting setting;
+  setting.fault = fault;
+  setting.system = panel_system(model_, fault);
+  setting.equations = equations_of(setting.system, model_, fault);
+  setting.elements = elements_;
+  if (fault && in_cable(fault->place)) {
+    setting.elements[at(fault->place.cable)] =
+        make_element(model_, setting.system, credible_, fault->place.cable, fault);
+  }
+  for (const Element& element : setting.elements) {
+    setting.complete = setting.complete && element.complete;
+  }
+  return setting;
+}
+
+std::vector<std::vector<int>> WorstCase::all_states(const std::vector<Element>& elements) const {
+  std::vector<std::vector<int>> all;
+  for (const Element& element : elements) {
+    all.emplace_back(element.states.size());
+    for (std::size_t s = 0; s < element.states.size(); ++s) all.back()[s] = static_cast<int>(s);
+  }
+  return all;
+}
+
+std::vector<int> WorstCase::loads_on(const std::vector<Element>& elements,
+                                     const Choice& choice) const {
+  std::vector<int> on;
+  for (std::size_t n = 0; n < elements.size(); ++n) {
+    const std::vector<int>& loads = model_.cables[at(elements[n].cable)].loads;
+    const std::uint64_t bits = elements[n].states[at(choice[n])].on;
+    for (std::size_t i = 0; i < loads.size(); ++i) {
+      if (i < 64 && (bits >> i & 1U) != 0) on.push_back(loads[i]);  // 64: the bits of `on`
+    }
+  }
+  std::sort(on.begin(), on.end());
+  return on;
+}
+
+template <class Quantity>
+std::optional<Extreme<Quantity>> WorstCase::extreme(const std::vector<Problem>& cases, Goal goal,
+                                                    std::optional<Choice>& warm) const {
+  std::optional<Found> best;
+  const Problem* best_case = nullptr;
+  for (const Problem& problem : cases) {
+    const auto found = search(problem, goal, warm);
+    if (!found || (best && !improves(goal, found->magnitude, best->magnitude))) continue;
+    best = found;
+    best_case = &problem;
+  }
+  if (!best) return std::nullopt;
+  warm = best->choice;
+  double bound = goal == Goal::Highest ? std::numeric_limits<double>::infinity() : 0.0;
+  bool proven = goal == Goal::Lowest && best->magnitude < kNothing;
+  if (proven) bound = 0;
+  if (options_.certify && !proven) {
+    proven = true;
+    bound = best->magnitude;
+    for (const Problem& problem : cases) {
+      const auto start = &problem == best_case ? best : search(problem, goal, std::nullopt);
+      if (!start) continue;
+      const Certificate certificate = certify(problem, goal, *start, options_.certificate);
+      if (improves(goal, certificate.best.magnitude, best->magnitude)) best = certificate.best;
+      bound = goal == Goal::Highest ? std::max(bound, certificate.bound)
+                                    : std::min(bound, certificate.bound);
+    }
+    proven = std::abs(bound - best->magnitude) <= 2 * options_.certificate.tolerance;
+    if (proven) bound = best->magnitude;
+  }
+  Extreme<Quantity> result;
+  result.value = Quantity(settled(best->magnitude));
+  result.bound = Quantity(settled(bound));
+  result.proven = proven;
+  result.on = loads_on(*cases.front().elements, best->choice);
+  return result;
+}
+
+Extremes<Volts> WorstCase::terminal_extremes(const Setting& setting, const Rows& rows,
+                                             std::size_t index, std::size_t count,
+                                             const Terminals& terminals,
+                                             std::optional<Choice>& warm_high,
+                                             std::optional<Choice>& warm_low) const {
+  Problem problem;
+  problem.equations = &setting.equations;
+  problem.elements = &setting.elements;
+  problem.own = terminals.cable;
+  problem.shared_groups = credible_.shared_groups;
+  problem.allowed = all_states(setting.elements);
+  const Element& own = setting.elements[at(terminals.cable)];
+  std::vector<int> fed;
+  std::vector<int> unfed;
+  for (std::size_t s = 0; s < own.states.size(); ++s) {
+    const std::size_t row = s * count + index;
+    for (std::size_t i = 0; i < rows.ports; ++i) {
+      problem.tau.push_back(rows.tau[row * rows.ports + i]);
+    }
+    if (terminals.load >= 0) {
+      const std::vector<int>& loads = model_.cables[at(terminals.cable)].loads;
+      const auto bit = std::find(loads.begin(), loads.end(), terminals.load) - loads.begin();
+      if (bit >= 64 || (own.states[s].on >> bit & 1U) == 0) continue;  // 64: the bits of `on`
+    }
+    (rows.fed[row] ? fed : unfed).push_back(static_cast<int>(s));
+  }
+  // A floating neutral that nothing joins feeds nothing: such states give 0 V and are kept apart, by
+  // cases on which element is the first to join it.
+  std::vector<Problem> cases;
+  Problem rest = problem;
+  const bool may_be_unjoined = setting.equations.bordered &&
+                               setting.equations.g == Complex{} && terminals.load < 0;
+  if (!may_be_unjoined) {
+    problem.allowed[at(terminals.cable)] = fed;
+    cases.push_back(problem);
+    rest.allowed[at(terminals.cable)] = unfed;
+  } else {
+    for (std::size_t n = 0; n < setting.elements.size(); ++n) {
+      const Element& element = setting.elements[n];
+      if (element.ports.empty() ||
+          setting.equations.b(element.ports.front()) == Complex{}) {
+        continue;
+      }
+      Problem first = rest;
+      first.allowed[n] = both(rest.allowed[n], states_that(element, true));
+      rest.allowed[n] = both(rest.allowed[n], states_that(element, false));
+      if (!first.allowed[n].empty()) cases.push_back(std::move(first));
+      if (rest.allowed[n].empty()) break;
+    }
+  }
+  Extremes<Volts> extremes;
+  extremes.highest = extreme<Volts>(cases, Goal::Highest, warm_high);
+  std::optional<Choice> dead;
+  const bool no_rest = std::any_of(rest.allowed.begin(), rest.allowed.end(),
+                                   [](const std::vector<int>& a) { return a.empty(); });
+  if (!no_rest) dead = any_choice(rest);
+  if (dead) {
+    const Extreme<Volts> nothing{volts(0), volts(0), true, loads_on(setting.elements, *dead)};
+    extremes.lowest = nothing;
+    if (!extremes.highest) extremes.highest = nothing;
+  } else {
+    extremes.lowest = extreme<Volts>(cases, Goal::Lowest, warm_low);
+  }
+  if (!setting.complete) {
+    for (auto* side : {&extremes.highest, &extremes.lowest}) {
+      if (*side) (*side)->proven = false;
+    }
+  }
+  return extremes;
+}
+
+void WorstCase::enumerate(const Setting& setting, const std::vector<Terminals>& terminals,
+                          const std::vector<Rows>& rows,
+                          std::vector<Extremes<Volts>>& extremes) const {
+  Problem problem;
+  problem.equations = &setting.equations;
+  problem.elements = &setting.elements;
+  Choice choice(setting.elements.size(), 0);
+  std::vector<std::vector<std::size_t>> of_cable(setting.elements.size());
+  for (std::size_t t = 0; t < terminals.size(); ++t) {
+    of_cable[at(terminals[t].cable)].push_back(t);
+  }
+  const bool floats = setting.equations.bordered && setting.equations.g == Complex{};
+  for (bool more = true; more;) {
+    std::uint32_t groups = 0;
+    bool credible = true;
+    bool joined = !floats;
+    for (std::size_t n = 0; n < choice.size(); ++n) {
+      const Element& element = setting.elements[n];
+      const std::uint32_t used = element.states[at(choice[n])].groups;
+      credible = credible && (groups & used) == 0;
+      groups |= used;
+      joined = joined || (element.joins[at(choice[n])] &&
+                          setting.equations.b(element.ports.front()) != Complex{});
+    }
+    if (credible) {
+      const Vector p = port_volts(problem, choice);
+      std::optional<std::vector<int>> on;
+      for (std::size_t n = 0; n < choice.size(); ++n) {
+        const Element& element = setting.elements[n];
+        const CableState& state = element.states[at(choice[n])];
+        const std::vector<int>& loads = model_.cables[at(element.cable)].loads;
+        for (std::size_t i = 0; i < of_cable[n].size(); ++i) {
+          const std::size_t t = of_cable[n][i];
+          if (terminals[t].load >= 0) {
+            const auto bit =
+                std::find(loads.begin(), loads.end(), terminals[t].load) - loads.begin();
+            if ((state.on >> bit & 1U) == 0) continue;
+          }
+          const std::size_t row = at(choice[n]) * of_cable[n].size() + i;
+          Complex v{};
+          for (std::size_t k = 0; k < rows[n].ports; ++k) {
+            v += rows[n].tau[row * rows[n].ports + k] * p(element.ports[k]);
+          }
+          const bool fed = rows[n].fed[row] && joined;
+          const double magnitude = fed ? settled(std::abs(v)) : 0.0;
+          const auto take = [&](std::optional<Extreme<Volts>>& side, Goal goal) {
+            if (side && !improves(goal, magnitude, side->value.si())) return;
+            if (!on) on = loads_on(setting.elements, choice);
+            side = Extreme<Volts>{volts(magnitude), volts(magnitude), true, *on};
+          };
+          take(extremes[t].highest, Goal::Highest);
+          take(extremes[t].lowest, Goal::Lowest);
+        }
+      }
+    }
+    more = false;
+    for (std::size_t n = 0; n < choice.size() && !more; ++n) {
+      if (at(++choice[n]) < setting.elements[n].states.size()) {
+        more = true;
+      } else {
+        choice[n] = 0;
+      }
+    }
+  }
+}
+
+std::vector<Extremes<Volts>> WorstCase::terminals(const NeutralFault& fault,
+                                                  const std::vector<Terminals>& terminals) {
+  const Setting setting = setting_of(fault);
+  std::vector<Extremes<Volts>> extremes(terminals.size());
+  std::vector<std::vector<Terminals>> of_cable(setting.elements.size());
+  std::vector<std::size_t> index;
+  for (const Terminals& t : terminals) {
+    index.push_back(of_cable[at(t.cable)].size());
+    of_cable[at(t.cable)].push_back(t);
+  }
+  std::vector<Rows> rows(setting.elements.size());
+  double joint = 1;
+  for (std::size_t n = 0; n < setting.elements.size(); ++n) {
+    const bool here = in_cable(fault.place) && fault.place.cable == static_cast<int>(n);
+    if (!of_cable[n].empty()) {
+      rows[n] = terminal_rows(model_, setting.elements[n], of_cable[n],
+                              here ? std::optional(fault) : std::nullopt);
+    }
+    joint *= static_cast<double>(setting.elements[n].states.size());
+  }
+  if (joint == 0) return extremes;
+  if (setting.complete && joint <= static_cast<double>(options_.enumerate_up_to)) {
+    enumerate(setting, terminals, rows, extremes);
+    return extremes;
+  }
+  std::optional<Choice> warm_high;
+  std::optional<Choice> warm_low;
+  for (std::size_t t = 0; t < terminals.size(); ++t) {
+    const std::size_t n = at(terminals[t].cable);
+    extremes[t] = terminal_extremes(setting, rows[n], index[t], of_cable[n].size(), terminals[t],
+                                    warm_high, warm_low);
+  }
+  return extremes;
+}
+
+std::optional<Extreme<Amps>> WorstCase::neutral_amps(const Place& place) {
+  if (in_cable(place)) return cable_neutral_amps(place.cable);
+  Setting setting = setting_of(std::nullopt);
+  Problem problem;
+  problem.equations = &setting.equations;
+  problem.elements = &setting.elements;
+  problem.allowed = all_states(setting.elements);
+  problem.shared_groups = credible_.shared_groups;
+  problem.w = Vector::Zero(setting.equations.e.size());
+  for (std::size_t r = 0; r < setting.system.ports.size(); ++r) {
+    const std::vector<int> path = path_to_source(model_, setting.system.ports[r].neutral_panel);
+    if (std::find(path.begin(), path.end(), place.panel) != path.end()) {
+      problem.w(static_cast<Eigen::Index>(r)) = 1;
+    }
+  }
+  std::optional<Choice> warm;
+  auto result = extreme<Amps>({problem}, Goal::Highest, warm);
+  if (result && !setting.complete) result->proven = false;
+  return result;
+}
+
+std::optional<Extreme<Amps>> WorstCase::cable_neutral_amps(int cable) {
+  Setting setting = setting_of(std::nullopt);
+  Problem problem;
+  problem.equations = &setting.equations;
+  problem.elements = &setting.elements;
+  problem.allowed = all_states(setting.elements);
+  problem.shared_groups = credible_.shared_groups;
+  problem.own = cable;
+  problem.tau = neutral_rows(setting.elements[at(cable)]).tau;
+  std::optional<Choice> warm;
+  auto result = extreme<Amps>({problem}, Goal::Highest, warm);
+  if (result && !setting.complete) result->proven = false;
+  return result;
+}
+
+double WorstCase::panel_leg_volts(const NeutralFault& fault, int panel, int leg) {
+  const Setting setting = setting_of(fault);
+  Problem problem;
+  problem.equations = &setting.equations;
+  problem.elements = &setting.elements;
+  problem.allowed = all_states(setting.elements);
+  problem.shared_groups = credible_.shared_groups;
+  problem.row = Vector::Zero(setting.equations.e.size());
+  problem.row(find_port(setting.system.ports, {panel, leg, panel})) = 1;
+  const auto found = search(problem, Goal::Highest, heaviest_choice(problem));
+  return found ? found->magnitude : 0.0;
+}
+
+}  // namespace evenleg
