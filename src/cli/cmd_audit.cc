@@ -1,0 +1,97 @@
+// `evenleg audit`: legs, neutrals, what every load would see if a neutral opened, wiring findings.
+#include <fmt/format.h>
+#include <unistd.h>
+
+#include <cstdio>
+#include <memory>
+
+#include "evenleg/audit/audit.h"
+#include "evenleg/report/audit_json.h"
+#include "evenleg/report/audit_text.h"
+#include "src/cli/audit_text.h"
+#include "src/cli/commands.h"
+#include "src/cli/input.h"
+
+namespace evenleg {
+namespace {
+
+struct AuditCommand {
+  std::string house;
+  std::string scenario;
+  bool json = false;
+  bool all = false;
+  bool no_proof = false;
+  bool fail_on_danger = false;
+};
+
+// One line on standard error, rewritten in place and wiped at the end; nothing where that is not a
+// terminal.
+class ProgressLine {
+ public:
+  ProgressLine() : on_(isatty(STDERR_FILENO) != 0) {}
+  ~ProgressLine() { write(""); }
+  ProgressLine(const ProgressLine&) = delete;
+  ProgressLine& operator=(const ProgressLine&) = delete;
+
+  void write(const std::string& text) {
+    if (!on_ || text == shown_) return;
+    fmt::print(stderr, "\r{:<{}}\r{}", "", shown_.size(), text);
+    std::fflush(stderr);
+    shown_ = text;
+  }
+
+ private:
+  bool on_;
+  std::string shown_;
+};
+
+Audit audit_with_progress(const House& house, const Tables& tables, AuditOptions options) {
+  ProgressLine line;
+  options.progress = [&line](int done, int all) {
+    line.write(fmt::format("searching worst cases: {} of {}", done, all));
+  };
+  return audit(house, tables, options);
+}
+
+void run_audit(const AuditCommand& command, Session& session) {
+  const Tables tables = tables_for(session);
+  const House house = read_house(command.house, vocabulary(tables));
+  AuditOptions options;
+  if (!command.scenario.empty()) options.scenario = command.scenario;
+  options.certify = !command.no_proof;
+  const Audit result = audit_with_progress(house, tables, options);
+  const std::string text =
+      command.json ? audit_json(house, tables, result, options.scenario)
+                   : audit_text(house, tables, result, {command.all, options.scenario});
+  print(std::string_view(text));
+  if (command.fail_on_danger && shows_danger(result)) session.status = kDangerFound;
+}
+
+}  // namespace
+
+std::string audit_text(const House& house, const Tables& tables) {
+  return audit_text(house, tables, audit(house, tables));
+}
+
+void setup_audit(CLI::App& app, Session& session) {
+  auto command = std::make_shared<AuditCommand>();
+  CLI::App* sub = add_command(
+      app, session, "audit", "legs, neutrals, and what an open neutral would do",
+      "evenleg audit Fernhill.house\n"
+      "  evenleg audit fernhill.toml --scenario \"Winter evening\" --json\n\n"
+      "Exit status 1 with --fail-on-danger: a load could be past what it withstands with a\n"
+      "neutral open, or a wiring finding is a danger.");
+  sub->add_option("HOUSE", command->house, "a house file or a description")->required();
+  sub->add_option("--scenario", command->scenario,
+                  "take the loads of this scenario for those that are on as found")
+      ->type_name("NAME");
+  sub->add_flag("--all", command->all, "every row of the ranking and every place in full");
+  sub->add_flag("--no-proof", command->no_proof,
+                "search faster, without proving that no state goes further");
+  sub->add_flag("--fail-on-danger", command->fail_on_danger,
+                "exit status 1 when a danger is found");
+  sub->add_flag("--json", command->json, "answer as JSON");
+  sub->callback([command, &session] { run_audit(*command, session); });
+}
+
+}  // namespace evenleg

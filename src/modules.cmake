@@ -1,0 +1,165 @@
+# The modules, lowest first, with every source by name. What each may include is held by
+# tests/layering_test.cc.
+
+evenleg_embed(embedded
+  amselgrund.toml
+  conductors.toml
+  coopers-quay-apartment.toml
+  fernhill-cottage.toml
+  load-kinds.toml
+  severities.toml
+  supply-systems.toml
+  voltage-drop.toml
+  voltage-limits.toml)
+
+evenleg_module(base
+  PRIVATE fmt::fmt
+  SOURCES
+    citation.cc
+    error.cc
+    files.cc
+    format.cc
+    text_table.cc
+    utf8.cc)
+
+add_library(evenleg_units INTERFACE)
+target_link_libraries(evenleg_units INTERFACE evenleg_base)
+
+evenleg_module(house
+  USES units
+  PRIVATE fmt::fmt
+  SOURCES
+    cable_builder.cc
+    fields.cc
+    fields_faults.cc
+    house.cc
+    text_faults.cc
+    validate.cc
+    validate_cables.cc
+    validate_connections.cc
+    validate_fields.cc
+    validate_loads.cc
+    validate_panels.cc
+    validate_records.cc
+    validate_spaces.cc
+    validate_supply.cc
+    vocabulary.cc
+    wiring.cc)
+
+evenleg_module(tables
+  USES house
+  PRIVATE fmt::fmt tomlplusplus::tomlplusplus
+  SOURCES
+    conductor_names.cc
+    conductors.cc
+    data_file.cc
+    embedded.cc
+    load_kinds.cc
+    references.cc
+    severities.cc
+    supply_systems.cc
+    tables.cc
+    voltage_drop.cc
+    voltage_limits.cc)
+target_sources(evenleg_tables PRIVATE ${embedded})
+
+evenleg_module(describe
+  USES house
+  PRIVATE fmt::fmt tomlplusplus::tomlplusplus
+  SOURCES
+    key_depth.cc
+    notes.cc
+    read_description.cc
+    record_reader.cc
+    toml_value.cc
+    write_description.cc)
+
+evenleg_module(store
+  USES house
+  PRIVATE fmt::fmt SQLiteCpp
+  SOURCES
+    cells.cc
+    check_house_file.cc
+    connection.cc
+    first_bytes.cc
+    fresh_file.cc
+    house_file.cc
+    read_house.cc
+    references.cc
+    schema.cc
+    versions.cc
+    write_house.cc)
+
+evenleg_module(network
+  USES tables
+  PRIVATE fmt::fmt
+  SOURCES
+    calibrate.cc
+    collapse.cc
+    finish.cc
+    model.cc
+    panel_system.cc
+    places.cc
+    solve.cc
+    sparse.cc)
+target_link_libraries(evenleg_network PUBLIC Eigen3::Eigen)
+
+evenleg_module(audit
+  USES network
+  PRIVATE fmt::fmt
+  SOURCES
+    audit.cc
+    beyond.cc
+    certify.cc
+    cloud.cc
+    credible.cc
+    element.cc
+    find_multiwire_faults.cc
+    find_overloads.cc
+    find_voltage_faults.cc
+    findings.cc
+    linearization.cc
+    problem.cc
+    ranking.cc
+    search.cc
+    worst_case.cc)
+
+evenleg_module(report
+  USES audit
+  PRIVATE fmt::fmt nlohmann_json::nlohmann_json
+  SOURCES
+    audit_as_found.cc
+    audit_json.cc
+    audit_limits.cc
+    audit_places.cc
+    audit_ranking.cc
+    audit_sections.cc
+    audit_summary.cc
+    audit_text.cc
+    audit_words.cc
+    cautions.cc
+    source_list.cc)
+
+evenleg_module(cli
+  USES report describe store
+  PRIVATE fmt::fmt CLI11::CLI11 nlohmann_json::nlohmann_json
+  SOURCES
+    cmd_audit.cc
+    cmd_check.cc
+    cmd_demo.cc
+    cmd_edit.cc
+    cmd_export.cc
+    cmd_new.cc
+    cmd_show.cc
+    command_shape.cc
+    edit.cc
+    edit_values.cc
+    help_text.cc
+    input.cc
+    name_uses.cc
+    panel_face.cc
+    schedule_json.cc
+    schedule_loads.cc
+    schedule_text.cc
+    session.cc
+    usage.cc)

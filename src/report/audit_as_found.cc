@@ -1,0 +1,65 @@
+#include <algorithm>
+
+#include "evenleg/base/text_table.h"
+#include "evenleg/report/audit_words.h"
+#include "src/report/audit_sections.h"
+
+namespace evenleg {
+namespace {
+
+bool has_earth_return(const House& house) {
+  return house.service && house.service->earth_return_ohms;
+}
+
+}  // namespace
+
+std::string legs_section(const AuditView& view) {
+  std::string text = heading("Legs as found");
+  TextTable table(
+      {{"leg"}, {"A", Align::Right}, {"V to neutral at the first panel", Align::Right}});
+  for (const LegRow& row : view.audit.legs) {
+    table.add({row.leg, shown(row.amps.si()), shown(row.volts.si())});
+  }
+  text += table.text();
+  if (view.audit.loads.empty()) return text + paragraph("No load is on.");
+  return text + paragraph(fmt::format("{} of {} loads are on.", view.audit.loads.size(),
+                                      view.house.loads.size()));
+}
+
+std::string neutrals_section(const AuditView& view, SourceList& sources) {
+  std::string text = heading("Neutrals, all of them sound");
+  TextTable table({{"neutral"},
+                   {"kind"},
+                   {"A as found", Align::Right},
+                   {"highest A", Align::Right},
+                   {"rated A", Align::Right},
+                   {"over", Align::Right},
+                   {"source"},
+                   {"on at the highest"}});
+  std::string earth;
+  for (const NeutralRow& row : view.audit.neutrals) {
+    std::string over = "-";
+    if (row.highest && row.rated_amps && row.rated_amps->si() > 0) {
+      over = fixed(row.highest->value / *row.rated_amps, 2);
+    }
+    const std::vector<std::string> on =
+        row.highest ? load_names(view.house, large_first(view.house, view.tables, row.highest->on))
+                    : std::vector<std::string>{};
+    table.add({row.place, std::string(name_of(row.kind)), shown(row.amps.si()),
+               shown(view, row.highest, Side::Highest), shown(row.rated_amps), over,
+               row.rated_amps ? sources.mark(row.rated_source) : "",
+               fmt::format("{}", fmt::join(on, ", "))});
+    if (row.earth_return_amps && has_earth_return(view.house)) {
+      earth = fmt::format("Beside the service neutral, {} A come back through the earth return.",
+                          shown(row.earth_return_amps));
+    }
+  }
+  if (table.empty()) return text + paragraph("No neutral is shared by more than one leg.");
+  text += table.text();
+  if (!earth.empty()) text += paragraph(earth);
+  return text + paragraph(
+                    "highest A: over the credible states. over: highest over rated; above 1.00 "
+                    "the conductor could carry more than it is rated for.");
+}
+
+}  // namespace evenleg

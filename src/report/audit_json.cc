@@ -1,0 +1,184 @@
+#include "evenleg/report/audit_json.h"
+
+#include <algorithm>
+#include <cmath>
+#include <nlohmann/json.hpp>
+
+#include "evenleg/report/audit_words.h"
+#include "evenleg/report/cautions.h"
+
+namespace evenleg {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+constexpr int kFormat = 1;  // of this object; raised when a key changes its meaning
+constexpr int kIndent = 2;
+
+Json number(double value) { return std::isfinite(value) ? Json(value) : Json(nullptr); }
+
+template <class Quantity>
+Json number(const std::optional<Quantity>& quantity) {
+  return quantity ? number(quantity->si()) : Json(nullptr);
+}
+
+template <class Quantity>
+Json value_of(const std::optional<Extreme<Quantity>>& extreme) {
+  return extreme ? number(extreme->value.si()) : Json(nullptr);
+}
+
+template <class Quantity>
+Json bound_of(const std::optional<Extreme<Quantity>>& extreme) {
+  return extreme ? number(extreme->bound.si()) : Json(nullptr);
+}
+
+template <class Quantity>
+Json on_of(const House& house, const std::optional<Extreme<Quantity>>& extreme) {
+  return extreme ? Json(load_names(house, extreme->on)) : Json::array();
+}
+
+template <class Quantity>
+bool is_proven(const std::optional<Extreme<Quantity>>& extreme) {
+  return extreme && extreme->proven;
+}
+
+const Load& load_at(const House& house, int load) {
+  return house.loads[static_cast<std::size_t>(load)];
+}
+
+Json supply_json(const House& house, const Tables& tables) {
+  Json legs = Json::array();
+  for (const SupplySystem& system : tables.systems) {
+    if (system.name != house.supply.system) continue;
+    for (const Leg& leg : system.legs) legs.push_back(leg.name);
+  }
+  return {{"system", house.supply.system}, {"legs", legs}};
+}
+
+Json neutral_json(const House& house, const NeutralRow& row) {
+  Json out{{"place", row.place},
+           {"amps", number(row.amps.si())},
+           {"highest_amps", value_of(row.highest)},
+           {"highest_on", on_of(house, row.highest)},
+           {"proven", is_proven(row.highest)},
+           {"rated_amps", number(row.rated_amps)},
+           {"highest_bound", bound_of(row.highest)},
+           {"kind", name_of(row.kind)}};
+  if (row.kind == PlaceKind::Service) {
+    out["earth_return_amps"] = number(row.earth_return_amps.value_or(amps(0)).si());
+  }
+  return out;
+}
+
+Json as_found_json(const House& house, const Audit& audit) {
+  Json legs = Json::array();
+  for (const LegRow& row : audit.legs) {
+    legs.push_back(
+        {{"leg", row.leg}, {"amps", number(row.amps.si())}, {"volts", number(row.volts.si())}});
+  }
+  Json neutrals = Json::array();
+  for (const NeutralRow& row : audit.neutrals) neutrals.push_back(neutral_json(house, row));
+  Json loads = Json::array();
+  for (const LoadRow& row : audit.loads) {
+    const Load& load = load_at(house, row.load);
+    loads.push_back({{"load", load.name},
+                     {"outlet", load.at},
+                     {"volts", number(row.volts.si())},
+                     {"amps", number(row.amps.si())}});
+  }
+  return {{"legs", legs}, {"neutrals", neutrals}, {"loads", loads}};
+}
+
+Json load_extremes_json(const House& house, const LoadExtremes& row) {
+  const Load& load = load_at(house, row.load);
+  return {{"load", load.name},
+          {"outlet", load.at},
+          {"as_found_volts", number(row.as_found)},
+          {"highest_volts", value_of(row.highest)},
+          {"highest_on", on_of(house, row.highest)},
+          {"highest_bound", bound_of(row.highest)},
+          {"lowest_volts", value_of(row.lowest)},
+          {"lowest_on", on_of(house, row.lowest)},
+          {"lowest_bound", bound_of(row.lowest)},
+          {"proven", proven(row)}};
+}
+
+Json outlet_extremes_json(const House& house, const OutletExtremes& row) {
+  return {{"outlet", house.outlets[static_cast<std::size_t>(row.outlet)].name},
+          {"legs", row.legs},
+          {"highest_volts", value_of(row.highest)},
+          {"lowest_volts", value_of(row.lowest)},
+          {"proven", is_proven(row.highest) && is_proven(row.lowest)},
+          {"highest_on", on_of(house, row.highest)},
+          {"highest_bound", bound_of(row.highest)},
+          {"lowest_on", on_of(house, row.lowest)},
+          {"lowest_bound", bound_of(row.lowest)}};
+}
+
+Json open_neutral_json(const House& house, const OpenNeutral& open) {
+  Json loads = Json::array();
+  for (const LoadExtremes& row : open.loads) loads.push_back(load_extremes_json(house, row));
+  Json outlets = Json::array();
+  for (const OutletExtremes& row : open.outlets) {
+    outlets.push_back(outlet_extremes_json(house, row));
+  }
+  return {{"place", open.place.name},
+          {"neutral_shift_volts", number(open.neutral_shift.si())},
+          {"protected_by", open.protected_by ? Json(*open.protected_by) : Json(nullptr)},
+          {"loads", loads},
+          {"outlets", outlets},
+          {"kind", name_of(open.place.kind)}};
+}
+
+Json rank_json(const House& house, const Audit& audit, const RankRow& row, std::size_t rank) {
+  const Load& load = load_at(house, row.load);
+  const OpenNeutral& open = audit.open_neutral[static_cast<std::size_t>(row.place)];
+  const LoadExtremes* extremes = extremes_of(open, row.load);
+  return {{"rank", rank},
+          {"outlet", load.at},
+          {"load", load.name},
+          {"place", open.place.name},
+          {"volts", number(row.volts.si())},
+          {"over", number(row.over)},
+          {"severity", row.severity},
+          {"on", load_names(house, row.on)},
+          {"withstands_volts", number(row.withstands.si())},
+          {"protected_by", open.protected_by ? Json(*open.protected_by) : Json(nullptr)},
+          {"proven", extremes != nullptr && is_proven(extremes->highest)}};
+}
+
+}  // namespace
+
+std::string audit_json(const House& house, const Tables& tables, const Audit& audit,
+                       const std::optional<std::string>& scenario) {
+  Json open = Json::array();
+  for (const OpenNeutral& entry : audit.open_neutral) {
+    open.push_back(open_neutral_json(house, entry));
+  }
+  Json ranking = Json::array();
+  for (const RankRow& row : audit.ranking) {
+    ranking.push_back(rank_json(house, audit, row, ranking.size() + 1));
+  }
+  Json findings = Json::array();
+  for (const WiringFinding& finding : audit.findings) {
+    findings.push_back({{"rule", finding.rule},
+                        {"severity", name_of(finding.severity)},
+                        {"subject", finding.subject},
+                        {"text", finding.text},
+                        {"source", finding.source}});
+  }
+  const Json object{{"format", kFormat},
+                    {"house", name_of(house)},
+                    {"supply", supply_json(house, tables)},
+                    {"as_found", as_found_json(house, audit)},
+                    {"open_neutral", open},
+                    {"ranking", ranking},
+                    {"findings", findings},
+                    {"certified", audit.certified},
+                    {"solved", audit.status == SolveStatus::Solved},
+                    {"scenario", scenario ? Json(*scenario) : Json(nullptr)},
+                    {"caution", standing_caution()}};
+  return object.dump(kIndent, ' ', false, Json::error_handler_t::replace) + "\n";
+}
+
+}  // namespace evenleg

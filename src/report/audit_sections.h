@@ -1,0 +1,78 @@
+// The sections of the audit in text, each a string of whole lines, and how a figure stands in a
+// cell.
+#pragma once
+
+#include <fmt/format.h>
+
+#include <cmath>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "evenleg/base/format.h"
+#include "evenleg/report/audit_text.h"
+#include "src/report/source_list.h"
+
+namespace evenleg {
+
+struct AuditView {
+  const House& house;
+  const Tables& tables;
+  const Audit& audit;
+  AuditTextOptions options;
+  std::vector<std::optional<double>> limits;  // volts that each load withstands
+
+  [[nodiscard]] const Load& load(int index) const {
+    return house.loads[static_cast<std::size_t>(index)];
+  }
+  [[nodiscard]] std::optional<double> limit(int index) const {
+    return limits[static_cast<std::size_t>(index)];
+  }
+};
+
+[[nodiscard]] std::string title_line(const AuditView& view);
+[[nodiscard]] std::string summary_section(const AuditView& view);
+// At most `rows` rows, then how many there are beyond them.
+[[nodiscard]] std::string ranking_section(const AuditView& view, int rows);
+[[nodiscard]] std::string findings_section(const AuditView& view, SourceList& sources);
+[[nodiscard]] std::string legs_section(const AuditView& view);
+[[nodiscard]] std::string neutrals_section(const AuditView& view, SourceList& sources);
+[[nodiscard]] std::string places_section(const AuditView& view);
+[[nodiscard]] std::string limits_section(const AuditView& view, SourceList& sources);
+[[nodiscard]] std::string cautions_section();
+
+// A line of its own over a section, an empty line before it.
+[[nodiscard]] std::string heading(std::string_view text);
+// `text` wrapped to the page; lines after the first are indented by `hang` more.
+[[nodiscard]] std::string paragraph(std::string_view text, int indent = 2, int hang = 0);
+
+// `figure()`, where less than half a millivolt or milliampere is 0: solvers leave such remains.
+[[nodiscard]] std::string shown(double value);
+
+template <class Quantity>
+[[nodiscard]] std::string shown(const std::optional<Quantity>& quantity) {
+  return shown(quantity ? quantity->si() : std::nan(""));
+}
+
+enum class Side { Highest, Lowest };
+
+// Whether the figure is known to be the extreme.
+template <class Quantity>
+[[nodiscard]] bool is_certain(const AuditView& view,
+                              const std::optional<Extreme<Quantity>>& extreme) {
+  return !extreme || (extreme->proven && view.audit.certified);
+}
+
+// "230"; not proven: "230 (≤ 240)" with a bound, "230 (?)" without one.
+template <class Quantity>
+[[nodiscard]] std::string shown(const AuditView& view,
+                                const std::optional<Extreme<Quantity>>& extreme, Side side) {
+  if (!extreme) return shown(std::nan(""));
+  const std::string value = shown(extreme->value.si());
+  if (is_certain(view, extreme)) return value;
+  const double bound = extreme->bound.si();
+  if (!view.audit.certified || !std::isfinite(bound)) return value + " (?)";
+  return fmt::format("{} ({} {})", value, side == Side::Highest ? "≤" : "≥", shown(bound));
+}
+
+}  // namespace evenleg
