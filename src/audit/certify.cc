@@ -15,7 +15,9 @@ constexpr double kPi = std::numbers::pi;
 constexpr double kWidening = 3;      // each arc outward is this much wider than the one before
 constexpr double kLeastSagitta = 0.1;  // of the tolerance: an arc flatter than that is not halved
 constexpr int kMostDirections = 12;
-constexpr int kMostBases = 4;
+constexpr int kMostBases = 3;
+constexpr int kMostPasses = 5;
+constexpr double kWorthNarrowing = 0.85;  // narrowing by less is not worth another pass
 constexpr int kMostDepth = 14;  // of divided state lists
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
@@ -30,6 +32,7 @@ struct Directions {
   double from = -kPi;
   double to = kPi;
 
+  bool operator==(const Directions&) const = default;
   [[nodiscard]] double middle() const { return (from + to) / 2; }
   // Keeps the directions in which `r` is further than `error` from zero; false when none is left.
   bool keep(Complex r, double error) {
@@ -94,49 +97,60 @@ class Prover {
     return points;
   }
 
-  Outcome test(const Problem& problem, const Cloud& cloud, const HeldForm& form,
-               const std::vector<Complex>& points) {
+  // One base: directions are tried, then the form is narrowed to what its best direction leaves.
+  Outcome test(const Cloud& cloud, HeldForm& form, const std::vector<Complex>& points) {
     Outcome outcome;
-    if (!form.usable()) return outcome;
+    for (int pass = 0; pass < kMostPasses && form.usable() && tests_left_ > 0; ++pass) {
+      Complex best_direction;
+      outcome = try_directions(cloud, form, points, best_direction);
+      if (outcome.excluded || best_direction == Complex{}) return outcome;
+      const double ratio = form.narrow(cloud, points, best_direction);
+      if (ratio == 0) return {true, {}};
+      if (ratio > kWorthNarrowing) break;
+    }
+    return outcome;
+  }
+
+  Outcome try_directions(const Cloud& cloud, const HeldForm& form,
+                         const std::vector<Complex>& points, Complex& best_direction) {
+    Outcome outcome;
     Directions directions;
-    double error = 0;
-    const Choice no_change;
-    bool open = true;
-    for (int step = 0; step < kMostDirections && open; ++step) {
-      if (step == 0) {
-        // The base choice itself leaves a first half-circle of directions.
-        for (const Complex& v : points) {
-          std::vector<Cost> costs;
-          double offset = 0;
-          if (!form.costs(v, 1, costs, offset)) return outcome;
-          double side = 0;
-          if (!form.costs(v, Complex(0, 1), costs, side)) return outcome;
-          const Complex r(offset, side);
-          const double center = std::arg(r);
-          if (&v == &points.front()) directions = {center - kPi, center + kPi};
-          if (!directions.keep(r, 0)) return outcome;
-        }
-      }
+    // The base choice itself leaves a first half-circle of directions.
+    for (const Complex& v : points) {
+      const Complex r = form.at_base(v);
+      const double center = std::arg(r);
+      if (&v == &points.front()) directions = {center - kPi, center + kPi};
+      if (!directions.keep(r, 0)) return outcome;
+    }
+    double best_cost = -std::numeric_limits<double>::infinity();
+    std::vector<Cost> costs;
+    for (int step = 0; step < kMostDirections && tests_left_ > 0; ++step) {
       const Complex direction = std::polar(1.0, directions.middle());
-      bool all_clear = true;
+      Complex worst_at;
+      std::optional<Chosen> worst;
       for (const Complex& v : points) {
-        std::vector<Cost> costs;
         double offset = 0;
         if (!form.costs(v, direction, costs, offset)) return outcome;
         --tests_left_;
-        const auto least = cheapest(cloud, costs, form.base());
+        auto least = cheapest(cloud, costs, form.base());
         if (!least) return {true, {}};  // no choice at all
-        if (least->cost + offset > 0) continue;
-        all_clear = false;
-        outcome.nearest = least->choice;
-        const Complex r = form.first_order(v, least->choice, error);
-        open = directions.keep(r, error);
-        break;
+        least->cost += offset;
+        if (worst && least->cost >= worst->cost) continue;
+        worst = std::move(least);
+        worst_at = v;
       }
-      if (all_clear) return {true, {}};
-      if (tests_left_ <= 0) break;
+      if (worst->cost > 0) return {true, {}};
+      if (worst->cost > best_cost) {
+        best_cost = worst->cost;
+        best_direction = direction;
+        outcome.nearest = worst->choice;
+      }
+      double error = 0;
+      const Complex r = form.first_order(worst_at, worst->choice, error);
+      // Where the error alone covers zero, the first-order part still tells which way to turn.
+      const Directions before = directions;
+      if (!directions.keep(r, error < std::abs(r) ? error : 0) || directions == before) break;
     }
-    (void)problem;
     return outcome;
   }
 
@@ -144,17 +158,18 @@ class Prover {
   Outcome exclude(const Problem& problem, const Cloud& cloud, const Choice& start,
                   const Arc& arc) {
     Choice base = start;
+    std::vector<Choice> bases{start};
     Outcome outcome;
     const std::vector<Complex> points = corners(arc);
     for (int b = 0; b < kMostBases && tests_left_ > 0; ++b) {
-      const HeldForm form(problem, cloud, base);
-      Outcome next = test(problem, cloud, form, points);
+      HeldForm form(problem, cloud, base);
+      Outcome next = test(cloud, form, points);
       if (next.excluded) return next;
       if (next.nearest.empty()) break;
-      const bool same = next.nearest == base;
       outcome = std::move(next);
       if (note_if_better(outcome.nearest)) return outcome;
-      if (same) break;
+      if (std::find(bases.begin(), bases.end(), outcome.nearest) != bases.end()) break;
+      bases.push_back(outcome.nearest);
       base = outcome.nearest;
     }
     return outcome;

@@ -65,32 +65,6 @@ std::vector<int> kept_states(const Problem& problem, std::size_t n, bool hull_on
   return kept;
 }
 
-// Cost of each point of one element; returns the cheapest point of those with `groups`, or all.
-void point_costs(const PointSet& set, const Cost& cost, const std::vector<Complex>& base,
-                 std::vector<double>& costs) {
-  costs.assign(set.size(), 0.0);
-  for (std::size_t f = 0; f < set.features; ++f) {
-    const double* re = set.re.data() + f * set.size();
-    const double* im = set.im.data() + f * set.size();
-    const double a = cost.c[f].real();
-    const double b = cost.c[f].imag();
-    const double x = base[f].real();
-    const double y = base[f].imag();
-    if (cost.w.empty()) {
-      for (std::size_t i = 0; i < set.size(); ++i) {
-        costs[i] += a * (re[i] - x) - b * (im[i] - y);
-      }
-      continue;
-    }
-    const double w = cost.w[f];
-    for (std::size_t i = 0; i < set.size(); ++i) {
-      const double dx = re[i] - x;
-      const double dy = im[i] - y;
-      costs[i] += a * dx - b * dy - w * std::sqrt(dx * dx + dy * dy);
-    }
-  }
-}
-
 // Joins the elements that use shared groups: table[used] is the cheapest way to have used them.
 class GroupJoin {
  public:
@@ -141,6 +115,31 @@ class GroupJoin {
 };
 
 }  // namespace
+
+void point_costs(const PointSet& set, const Cost& cost, const std::vector<Complex>& base,
+                 std::vector<double>& costs) {
+  costs.assign(set.size(), 0.0);
+  for (std::size_t f = 0; f < set.features; ++f) {
+    const double* re = set.re.data() + f * set.size();
+    const double* im = set.im.data() + f * set.size();
+    const double a = cost.c[f].real();
+    const double b = cost.c[f].imag();
+    const double x = base[f].real();
+    const double y = base[f].imag();
+    if (cost.w.empty()) {
+      for (std::size_t i = 0; i < set.size(); ++i) {
+        costs[i] += a * (re[i] - x) - b * (im[i] - y);
+      }
+      continue;
+    }
+    const double w = cost.w[f];
+    for (std::size_t i = 0; i < set.size(); ++i) {
+      const double dx = re[i] - x;
+      const double dy = im[i] - y;
+      costs[i] += a * dx - b * dy - w * std::sqrt(dx * dx + dy * dy);
+    }
+  }
+}
 
 void features_of(const Problem& problem, std::size_t n, int state,
                  std::vector<Complex>& features) {

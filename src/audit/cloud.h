@@ -43,6 +43,10 @@ struct Cost {
   std::vector<double> w;  // empty: no error term
 };
 
+// The cost of each point of one element.
+void point_costs(const PointSet& set, const Cost& cost, const std::vector<Complex>& base,
+                 std::vector<double>& costs);
+
 struct Chosen {
   Choice choice;
   double cost = 0;

@@ -59,7 +59,9 @@ Element make_element(const Model& model, const PanelSystem& system, const Credib
             hots(static_cast<Eigen::Index>(a), static_cast<Eigen::Index>(b));
       }
     }
-    for (const auto& [i, j] : element.edges) element.y.push_back(y(i, j));
+    for (const auto& [i, j] : element.edges) {
+      element.y.push_back(i == j ? y.row(i).sum() : -y(i, j));
+    }
     element.joins.push_back(reduction.reaches_neutral());
   }
   return element;
@@ -114,10 +116,8 @@ Rows neutral_rows(const Element& element) {
   rows.fed.assign(element.states.size(), true);
   for (std::size_t s = 0; s < element.states.size(); ++s) {
     for (std::size_t e = 0; e < element.edges.size(); ++e) {
-      const auto& [i, j] = element.edges[e];
-      const Complex y = element.y[s * element.edge_count() + e];
-      rows.tau[s * rows.ports + at(j)] += y;
-      if (i != j) rows.tau[s * rows.ports + at(i)] += y;
+      const auto& [i, j] = element.edges[e];  // what flows between two hots skips the neutral
+      if (i == j) rows.tau[s * rows.ports + at(i)] += element.y[s * element.edge_count() + e];
     }
   }
   return rows;

@@ -2,8 +2,9 @@
 // that state that the rest of the house can feel, and those that the load looked at can.
 //
 // Features are complex numbers, in this order:
-//   one for each pair i <= j of the cable's ports: the admittance Y[i,j] between their hot-to-neutral
-//   volts (siemens; symmetric, so each pair once);
+//   one for each pair i <= j of the cable's ports, siemens: what the cable shows from hot i to neutral
+//   (i = j: the sum of row i of Y) or between hots i and j (-Y[i,j]), so that
+//   aᵀ Y p = Σ y_ii a_i p_i + Σ y_ij (a_i - a_j)(p_i - p_j);
 //   for the cable looked into only, one for each port: the row τ with  V = τ · p,  V what is looked
 //   at (volts across a load, or amperes of the cable's neutral) and p the ports' volts.
 #pragma once

@@ -10,14 +10,14 @@ namespace {
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 Eigen::Index row(int i) { return static_cast<Eigen::Index>(i); }
 
-// c of each feature: Y[i,j] counts a_i p_j + a_j p_i (once where i = j), τ_j counts t p_j.
+// c of each feature: a hot to neutral counts a_i p_i, two hots (a_i - a_j)(p_i - p_j), τ_j t p_j.
 void fill_linear(const Element& element, bool own, const Vector& a, const Vector& p, Complex t,
                  std::vector<Complex>& c) {
   c.clear();
   for (const auto& [i, j] : element.edges) {
     const int gi = element.ports[at(i)];
     const int gj = element.ports[at(j)];
-    c.push_back(i == j ? a(gi) * p(gi) : a(gi) * p(gj) + a(gj) * p(gi));
+    c.push_back(i == j ? a(gi) * p(gi) : (a(gi) - a(gj)) * (p(gi) - p(gj)));
   }
   if (!own) return;
   for (int port : element.ports) c.push_back(t * p(port));
@@ -127,36 +127,94 @@ HeldForm::HeldForm(const Problem& problem, const Cloud& cloud, const Choice& bas
     a_ = gz.transpose() * seen;
     if (!looks_at_volts(problem)) a_ -= problem.w;
   }
-  Eigen::MatrixXd omega = Eigen::MatrixXd::Zero(q, q);
-  Eigen::VectorXd tau_most = Eigen::VectorXd::Zero(q);
+  gz_ = gz;
+  use(spread_of(cloud, {}, 0));
+}
+
+// With no excess given, over all choices.
+HeldForm::Spread HeldForm::spread_of(const Cloud& cloud,
+                                     const std::vector<std::vector<double>>& excess,
+                                     double mu) const {
+  const Eigen::Index q = pc_.size();
+  Spread spread{Eigen::MatrixXd::Zero(q, q), Eigen::VectorXd::Zero(q)};
   for (std::size_t n = 0; n < cloud.elements.size(); ++n) {
-    const Element& element = (*problem.elements)[n];
+    const Element& element = (*problem_.elements)[n];
     const PointSet& set = cloud.elements[n];
     for (std::size_t f = 0; f < set.features; ++f) {
       double most = 0;
       for (std::size_t i = 0; i < set.size(); ++i) {
-        const Complex feature(set.re[f * set.size() + i], set.im[f * set.size() + i]);
-        most = std::max(most, std::abs(feature - base_[n][f]));
+        const double dx = set.re[f * set.size() + i] - base_[n][f].real();
+        const double dy = set.im[f * set.size() + i] - base_[n][f].imag();
+        const double size = std::sqrt(dx * dx + dy * dy);
+        most = std::max(most, excess.empty() ? size : size - mu * excess[n][i]);
       }
       if (f >= element.edge_count()) {
-        tau_most(element.ports[f - element.edge_count()]) += most;
+        spread.tau(element.ports[f - element.edge_count()]) += most;
         continue;
       }
       const int i = element.ports[at(element.edges[f].first)];
       const int j = element.ports[at(element.edges[f].second)];
-      omega(i, j) += most;
-      if (i != j) omega(j, i) += most;
+      spread.omega(std::min(i, j), std::max(i, j)) += most;
     }
   }
-  const Eigen::MatrixXd k =
-      gz.cwiseAbs() * omega + ps_.cwiseAbs() * tau_most.transpose();
+  return spread;
+}
+
+void HeldForm::use(const Spread& spread) {
+  spread_ = spread;
+  const Eigen::Index q = pc_.size();
+  // G Z ΔY p by edges: a hot to neutral takes |p_i|, two hots at most |p_i| + |p_j|.
+  Eigen::MatrixXd k = ps_.cwiseAbs() * spread.tau.transpose();
+  for (Eigen::Index i = 0; i < q; ++i) {
+    k.col(i) += spread.omega(i, i) * gz_.col(i).cwiseAbs();
+    for (Eigen::Index j = i + 1; j < q; ++j) {
+      if (spread.omega(i, j) == 0) continue;
+      const Eigen::VectorXd between = spread.omega(i, j) * (gz_.col(i) - gz_.col(j)).cwiseAbs();
+      k.col(i) += between;
+      k.col(j) += between;
+    }
+  }
   // D = K (|p| + D) has a bounded answer when some norm of K is below 1.
   constexpr double kMostGrowth = 0.9;
   const double norm = std::min(k.rowwise().sum().maxCoeff(), k.colwise().sum().maxCoeff());
   usable_ = std::isfinite(norm) && norm < kMostGrowth;
-  if (usable_) {
-    amplify_ = (Eigen::MatrixXd::Identity(q, q) - k).inverse() * k;
+  if (usable_) amplify_ = (Eigen::MatrixXd::Identity(q, q) - k).inverse() * k;
+}
+
+double HeldForm::narrow(const Cloud& cloud, const std::vector<Complex>& corners,
+                        Complex direction) {
+  const Eigen::Index q = pc_.size();
+  Spread widest{Eigen::MatrixXd::Zero(q, q), Eigen::VectorXd::Zero(q)};
+  std::vector<Cost> element_costs;
+  std::vector<std::vector<double>> excess(cloud.elements.size());
+  for (const Complex& v : corners) {
+    double allowance = 0;
+    if (!costs(v, direction, element_costs, allowance)) return 1;
+    allowance = -allowance;
+    for (std::size_t n = 0; n < excess.size(); ++n) {
+      point_costs(cloud.elements[n], element_costs[n], base_[n], excess[n]);
+      const double least = *std::min_element(excess[n].begin(), excess[n].end());
+      for (double& cost : excess[n]) cost -= least;
+      allowance -= least;
+    }
+    if (allowance < 0) continue;  // nothing attains this corner's V
+    Spread here = spread_;
+    const double size = spread_.omega.maxCoeff();
+    constexpr double kFirstMu = 0.25;  // of the size over the allowance; then doubled
+    constexpr int kMus = 6;
+    for (int m = 0; m < kMus; ++m) {
+      const double mu = std::ldexp(kFirstMu, m) * size / std::max(allowance, 1e-12 * size);
+      const Spread next = spread_of(cloud, excess, mu);
+      here.omega = here.omega.cwiseMin((next.omega.array() + mu * allowance).matrix());
+      here.tau = here.tau.cwiseMin((next.tau.array() + mu * allowance).matrix());
+    }
+    widest.omega = widest.omega.cwiseMax(here.omega);
+    widest.tau = widest.tau.cwiseMax(here.tau);
   }
+  if (widest.omega.isZero(0) && widest.tau.isZero(0)) return 0;
+  const double before = amplify_.norm();
+  use(widest);
+  return usable_ ? amplify_.norm() / before : 1;
 }
 
 Eigen::VectorXd HeldForm::drift(const Vector& p) const { return amplify_ * p.cwiseAbs(); }
@@ -170,8 +228,8 @@ void HeldForm::element_cost(std::size_t n, const Vector& p, const Eigen::VectorX
   for (const auto& [i, j] : element.edges) {
     const int gi = element.ports[at(i)];
     const int gj = element.ports[at(j)];
-    const double once = std::abs(a_(gi)) * d(gj);
-    cost.w.push_back(i == j ? once : once + std::abs(a_(gj)) * d(gi));
+    cost.w.push_back(i == j ? std::abs(a_(gi)) * d(gi)
+                            : std::abs(a_(gi) - a_(gj)) * (d(gi) + d(gj)));
   }
   if (!own) return;
   for (int port : element.ports) cost.w.push_back(std::abs(rs_) * d(row(port)));

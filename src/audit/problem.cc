@@ -36,8 +36,12 @@ Matrix total_admittance(const Problem& problem, const Choice& choice) {
     for (std::size_t e = 0; e < element.edge_count(); ++e) {
       const int i = element.ports[at(element.edges[e].first)];
       const int j = element.ports[at(element.edges[e].second)];
-      y(i, j) += element.y[first + e];
-      if (i != j) y(j, i) += element.y[first + e];
+      const Complex edge = element.y[first + e];
+      y(i, i) += edge;
+      if (i == j) continue;
+      y(j, j) += edge;
+      y(i, j) -= edge;
+      y(j, i) -= edge;
     }
   }
   return y;
