@@ -1,0 +1,389 @@
+// The wiring rules, each on the smallest house that has the fault and on one that has it not.
+#include <doctest/doctest.h>
+#include <fmt/format.h>
+
+#include <string>
+#include <string_view>
+
+#include "tests/audit/described_audit.h"
+#include "tests/check.h"
+
+namespace evenleg {
+namespace {
+
+constexpr std::string_view kStart = R"(
+format = 1
+house = {name = "One fault"}
+supply = {system = "120/240 split-phase"}
+)";
+
+// Inline tables are broken over lines here to be read; TOML wants each on one line.
+DescribedAudit house_with(std::string_view own) {
+  std::string text(kStart);
+  int depth = 0;
+  for (char c : own) {
+    depth += c == '{' ? 1 : (c == '}' ? -1 : 0);
+    text += c == '\n' && depth > 0 ? ' ' : c;
+  }
+  return audit_of(text);
+}
+
+// The only finding of a rule.
+WiringFinding only_finding(const DescribedAudit& described, std::string_view rule) {
+  const std::vector<WiringFinding> found = described.findings(rule);
+  REQUIRE(found.size() == 1);
+  return found.front();
+}
+
+bool lacks(const DescribedAudit& described, std::string_view rule) {
+  return described.findings(rule).empty();
+}
+
+// Two circuits on one neutral, the second on `leg`; `keys` belong to the multiwire.
+std::string multiwire(double first_amps, double second_amps, std::string_view leg,
+                      std::string_view keys) {
+  return fmt::format(R"(
+panel = [{{name = "Main", spaces = 4}}]
+circuit = [{{name = "first", legs = ["L1"], breaker_a = 20}},
+           {{name = "second", legs = ["{}"], breaker_a = 20}}]
+multiwire = [{{name = "shared", circuits = ["first", "second"]{}}}]
+load = [{{name = "load 1", at = "first", amps = {}}},
+        {{name = "load 2", at = "second", amps = {}}}]
+)",
+                     leg, keys, first_amps, second_amps);
+}
+
+constexpr std::string_view kSound = R"(, common_disconnect = true, neutral_joint = "spliced")";
+
+TEST_CASE("findings: a sound small house has none") {
+  // 14 AWG copper on 15 A, 12 AWG on 20 A, 4/0 aluminium on 200 A are the usual pairs (NEC 240.4(D)
+  // and table 310.12, from memory). At 10 A the longest run loses 10 ft × 2 × 1.6 mΩ/ft × 10 A = 0.3 V.
+  const DescribedAudit house = house_with(R"(
+service = {breaker_a = 200, conductor = "4/0 Al", length_ft = 50}
+panel = [{name = "Main", spaces = 20},
+         {name = "Shed", spaces = 4, fed_from = "Main", conductor = "6 Cu", length_ft = 20}]
+circuit = [{name = "first", space = 1, breaker_a = 20}, {name = "second", space = 3, breaker_a = 20},
+           {name = "lights", space = 2, breaker_a = 15, conductor = "14 Cu", length_ft = 10},
+           {name = "water", space = 4, poles = 2, breaker_a = 30, conductor = "10 Cu", length_ft = 10},
+           {name = "bench", panel = "Shed", space = 1, conductor = "12 Cu", length_ft = 10}]
+load = [{name = "toaster", at = "first", watts = 1200}, {name = "kettle", at = "second", watts = 1000},
+        {name = "lamps", at = "lights", watts = 600, volts = 120},
+        {name = "tank", at = "water", watts = 4500, volts = 240},
+        {name = "saw", at = "bench", watts = 1000}]
+
+[[multiwire]]
+name = "kitchen"
+circuits = ["first", "second"]
+conductor = "12 Cu"
+length_ft = 10
+common_disconnect = true
+neutral_joint = "spliced"
+)");
+  for (const WiringFinding& finding : house.audit.findings) {
+    CAPTURE(finding.rule);
+    CAPTURE(finding.text);
+    CHECK(false);
+  }
+  CHECK(!shows_danger(house.audit));
+}
+
+// 15 A and 15 A on one leg put 30 A into the neutral; 5 A and 6 A give 1 A on opposite legs and 11 A
+// on the same leg (answers on public pages about shared neutrals, addresses not recorded). The most
+// that a neutral carries is both loads on one leg, and the larger load alone on opposite legs.
+TEST_CASE("findings: two circuits of one leg on a shared neutral") {
+  struct Row {
+    double first_amps, second_amps;
+    std::string_view leg;
+    std::string_view as_found, highest;
+    std::string_view sentence;  // "": no finding
+  };
+  const Row kRows[] = {
+      {15, 15, "L1", "30", "30", "carries 30.0 A as found and up to 30.0 A"},
+      {15, 15, "L2", "0", "15", ""},
+      {5, 6, "L1", "11", "11", "carries 11.0 A as found and up to 11.0 A"},
+      {5, 6, "L2", "1", "6", ""},
+  };
+  for (const Row& row : kRows) {
+    CAPTURE(row.first_amps);
+    CAPTURE(row.leg);
+    const DescribedAudit house =
+        house_with(multiwire(row.first_amps, row.second_amps, row.leg, kSound));
+    CHECK(matches_printed(house.neutral("shared").amps, row.as_found));
+    REQUIRE(house.neutral("shared").highest);
+    CHECK(matches_printed(house.neutral("shared").highest->value, row.highest));
+    CHECK(lacks(house, "same-leg multiwire") == row.sentence.empty());
+    CHECK(shows_danger(house.audit) == !row.sentence.empty());
+    if (row.sentence.empty()) continue;
+    const WiringFinding finding = only_finding(house, "same-leg multiwire");
+    CHECK(finding.severity == FindingSeverity::Danger);
+    CHECK(finding.subject == "shared");
+    CHECK(says(finding, row.sentence));
+    CHECK(says(finding, "leg L1"));
+    CHECK(!finding.source.empty());
+  }
+}
+
+// On the same leg nothing is shared between legs, so nothing is opened there.
+TEST_CASE("findings: a shared neutral of one leg is no place where a neutral opens between legs") {
+  const DescribedAudit same = house_with(multiwire(5, 6, "L1", kSound));
+  CHECK(same.audit.open_neutral.size() == 1);  // the service
+  const DescribedAudit opposite = house_with(multiwire(5, 6, "L2", kSound));
+  CHECK(opposite.audit.open_neutral.size() == 2);
+}
+
+TEST_CASE("findings: a shared neutral beyond its ampacity") {
+  // 12 AWG copper in a branch circuit: 20 A (NEC 240.4(D), from memory). The run is so short, 1 ft
+  // and 0.002 ohm, that 15 A loads stay within 0.1 A of 15 A.
+  constexpr std::string_view kRun =
+      R"(, common_disconnect = true, neutral_joint = "spliced", conductor = "12 Cu", length_ft = 1)";
+  const std::string same = multiwire(15, 15, "L1", kRun);
+  const WiringFinding now = only_finding(house_with(same), "neutral beyond its ampacity");
+  CHECK(now.severity == FindingSeverity::Danger);
+  CHECK(now.subject == "shared");
+  CHECK(says(now, "20.0 A"));
+  // With one of the loads off it carries 15 A as found, and 30 A only in another state.
+  std::string one_off = same;
+  const std::string kLast = "amps = 15}]";
+  one_off.replace(one_off.rfind(kLast), kLast.size(), "amps = 15, on = false}]");
+  CHECK(only_finding(house_with(one_off), "neutral beyond its ampacity").severity ==
+        FindingSeverity::Caution);
+  CHECK(lacks(house_with(multiwire(15, 15, "L2", kRun)), "neutral beyond its ampacity"));
+  CHECK(lacks(house_with(multiwire(9, 9, "L1", kRun)), "neutral beyond its ampacity"));
+}
+
+TEST_CASE("findings: no common disconnect, and not recorded") {
+  constexpr std::string_view kRule = "no common disconnect";
+  const auto with = [](std::string_view keys) { return house_with(multiwire(5, 6, "L2", keys)); };
+  const DescribedAudit none = with(R"(, common_disconnect = false, neutral_joint = "spliced")");
+  CHECK(only_finding(none, kRule).severity == FindingSeverity::Caution);
+  CHECK(only_finding(none, kRule).subject == "shared");
+  const DescribedAudit unknown = with(R"(, neutral_joint = "spliced")");
+  CHECK(only_finding(unknown, kRule).severity == FindingSeverity::Note);
+  CHECK(lacks(with(kSound), kRule));
+}
+
+TEST_CASE("findings: the shared neutral goes through devices, or nobody looked") {
+  constexpr std::string_view kRule = "neutral through devices";
+  const auto with = [](std::string_view keys) { return house_with(multiwire(5, 6, "L2", keys)); };
+  const DescribedAudit through =
+      with(R"(, common_disconnect = true, neutral_joint = "through devices")");
+  CHECK(only_finding(through, kRule).severity == FindingSeverity::Caution);
+  CHECK(only_finding(through, kRule).subject == "shared");
+  const DescribedAudit unknown = with(", common_disconnect = true");
+  CHECK(only_finding(unknown, kRule).severity == FindingSeverity::Note);
+  CHECK(lacks(with(kSound), kRule));
+}
+
+TEST_CASE("findings: circuits of two panels on one neutral") {
+  const auto with = [](std::string_view panel_of_second) {
+    return house_with(fmt::format(R"(
+panel = [{{name = "Main", spaces = 8}}, {{name = "Garage", spaces = 4, fed_from = "Main"}}]
+circuit = [{{name = "first", legs = ["L1"]}},
+           {{name = "second", panel = "{}", legs = ["L2"]}}]
+load = [{{name = "load 1", at = "first", amps = 5}}, {{name = "load 2", at = "second", amps = 6}}]
+
+[[multiwire]]
+name = "shared"
+circuits = ["first", "second"]
+common_disconnect = true
+neutral_joint = "spliced"
+)",
+                                  panel_of_second));
+  };
+  const WiringFinding finding = only_finding(with("Garage"), "multiwire from two panels");
+  CHECK(finding.severity == FindingSeverity::Danger);
+  CHECK(finding.subject == "shared");
+  CHECK(says(finding, "\"Main\" and \"Garage\""));
+  CHECK(lacks(with("Main"), "multiwire from two panels"));
+}
+
+TEST_CASE("findings: a two-pole circuit with loads from both legs to neutral") {
+  const auto with = [](std::string_view second) {
+    return house_with(fmt::format(R"(
+panel = [{{name = "Main", spaces = 8}}]
+circuit = [{{name = "range", space = 1, poles = 2}}]
+load = [{{name = "clock", at = "range", connect = "L1-N", watts = 60}},
+        {{name = "element", at = "range", connect = "{}", watts = 900}}]
+)",
+                                  second));
+  };
+  constexpr std::string_view kRule = "two-pole circuit shares a neutral";
+  CHECK(only_finding(with("L2-N"), kRule).subject == "range");
+  CHECK(lacks(with("L1-N"), kRule));
+  CHECK(lacks(with("L1-L2"), kRule));
+}
+
+// 14 and 12 AWG copper: 15 and 20 A (NEC 240.4(D)). 6 AWG copper: 65 A at 75 °C (table 310.16), so the
+// next standard rating, 70 A (240.6(A)). 4/0 aluminium: 200 A for a dwelling's service (table 310.12).
+// All from memory.
+TEST_CASE("findings: a breaker beyond its conductor") {
+  struct Row {
+    std::string_view service_a, feeder_a, circuit_a, multiwire_a;
+    std::string_view subject;  // "": no finding
+    std::string_view limit;
+  };
+  const Row kRows[] = {
+      {"200", "70", "15", "20", "", ""},
+      {"225", "70", "15", "20", "service", "200 A"},
+      {"200", "80", "15", "20", "Garage", "70.0 A"},
+      {"200", "70", "20", "20", "lights", "15.0 A"},
+      {"200", "70", "15", "25", "first", "20.0 A"},  // the conductor is the multiwire's
+  };
+  for (const Row& row : kRows) {
+    CAPTURE(row.subject);
+    const DescribedAudit house = house_with(fmt::format(R"(
+service = {{breaker_a = {}, conductor = "4/0 Al", length_ft = 10}}
+circuit = [{{name = "lights", legs = ["L1"], breaker_a = {}, conductor = "14 Cu", length_ft = 10}},
+           {{name = "first", legs = ["L1"], breaker_a = {}}}, {{name = "second", legs = ["L2"]}}]
+multiwire = [{{name = "shared", circuits = ["first", "second"], conductor = "12 Cu", length_ft = 10}}]
+
+[[panel]]
+name = "Main"
+spaces = 8
+[[panel]]
+name = "Garage"
+spaces = 4
+fed_from = "Main"
+breaker_a = {}
+conductor = "6 Cu"
+length_ft = 10
+)",
+                                                        row.service_a, row.circuit_a,
+                                                        row.multiwire_a, row.feeder_a));
+    CHECK(lacks(house, "breaker beyond the conductor") == row.subject.empty());
+    if (row.subject.empty()) continue;
+    const WiringFinding finding = only_finding(house, "breaker beyond the conductor");
+    CHECK(finding.severity == FindingSeverity::Danger);
+    CHECK(finding.subject == row.subject);
+    CHECK(says(finding, row.limit));
+    CHECK(!finding.source.empty());
+  }
+}
+
+// Power of a resistance goes with the square: (120/240)² = 25 %, (240/120)² = 400 %.
+TEST_CASE("findings: a load on a voltage that is not its own") {
+  struct Row {
+    std::string_view at;
+    double nameplate_volts;
+    std::string_view power;  // "": no finding
+    FindingSeverity severity;
+  };
+  const Row kRows[] = {
+      {"one pole", 240, "25.0 %", FindingSeverity::Caution},
+      {"two poles", 120, "400 %", FindingSeverity::Danger},
+      {"one pole", 120, "", {}},
+      {"one pole", 110, "", {}},  // other names for the same voltage
+      {"two poles", 220, "", {}},
+      {"two poles", 230, "", {}},
+  };
+  for (const Row& row : kRows) {
+    CAPTURE(row.at);
+    CAPTURE(row.nameplate_volts);
+    const DescribedAudit house = house_with(fmt::format(R"(
+panel = [{{name = "Main", spaces = 8}}]
+circuit = [{{name = "one pole", legs = ["L1"]}},
+           {{name = "two poles", legs = ["L1", "L2"], poles = 2}}]
+load = [{{name = "heater", at = "{}", watts = 1000, volts = {}}}]
+)",
+                                                        row.at, row.nameplate_volts));
+    CHECK(lacks(house, "load on another voltage") == row.power.empty());
+    if (row.power.empty()) continue;
+    const WiringFinding finding = only_finding(house, "load on another voltage");
+    CHECK(finding.severity == row.severity);
+    CHECK(finding.subject == "heater");
+    CHECK(says(finding, row.power));
+  }
+}
+
+// Limits: 3 % in the branch circuit, 5 % with the feeder (NEC 210.19(A), informational note). Each row
+// is a series circuit on 120 V; ohms are of each conductor, so they count twice.
+TEST_CASE("findings: voltage drop") {
+  struct Row {
+    double feeder_ohms, circuit_ohms, load_ohms;
+    std::string_view volts, branch, total;  // "": no finding
+  };
+  const Row kRows[] = {
+      // 20 ohm, 6 A: 12 V in the circuit would be 10 %; here 6 V, 5 % of each.
+      {0, 0.5, 19, "114 V", "5.0 % lost from its panel", "5.0 % from the first panel"},
+      // 20 ohm, 6 A: 4.8 V in the feeder and 2.4 V in the circuit: 2 % and 6 %.
+      {0.4, 0.2, 18.8, "113 V", "2.0 % lost from its panel", "6.0 % from the first panel"},
+      // 24 ohm, 5 A: 3 V in the circuit, 2.5 %.
+      {0, 0.3, 23.4, "", "", ""},
+      // 24 ohm, 5 A: 2 V in the feeder and 3 V in the circuit: 2.5 % and 4.2 %.
+      {0.2, 0.3, 23, "", "", ""},
+  };
+  for (const Row& row : kRows) {
+    CAPTURE(row.feeder_ohms);
+    CAPTURE(row.circuit_ohms);
+    const auto house = [&](bool on) {
+      return house_with(fmt::format(R"(
+panel = [{{name = "Main", spaces = 8}},
+         {{name = "Garage", spaces = 4, fed_from = "Main", hot_ohms = {}}}]
+circuit = [{{name = "heat", panel = "Garage", legs = ["L2"], hot_ohms = {}}}]
+load = [{{name = "heater", at = "heat", ohms = {}, on = {}}}]
+)",
+                                    row.feeder_ohms, row.circuit_ohms, row.load_ohms, on));
+    };
+    CHECK(lacks(house(false), "voltage drop"));
+    CHECK(lacks(house(true), "voltage drop") == row.volts.empty());
+    if (row.volts.empty()) continue;
+    const WiringFinding finding = only_finding(house(true), "voltage drop");
+    CHECK(finding.severity == FindingSeverity::Note);
+    CHECK(finding.subject == "heater");
+    CHECK(says(finding, row.volts));
+    CHECK(says(finding, row.branch));
+    CHECK(says(finding, row.total));
+  }
+}
+
+TEST_CASE("findings: a house that was found in a state which is not credible") {
+  struct Row {
+    std::string_view heater, cooler;  // keys of two loads of 10 A and 8 A on one 15 A circuit
+    std::string_view words;           // "": no finding
+  };
+  const Row kRows[] = {
+      {"", ", on = false", ""},
+      {"", "", "carries 18.0 A by nameplate on leg L1, beyond its 15.0 A breaker"},
+      {", switching = \"always off\"", ", on = false", "on as found, though it is never on"},
+      {", on = false, switching = \"always on\"", ", on = false",
+       "off as found, though it is always on"},
+      {", noncoincident = \"either\"", ", on = false, noncoincident = \"either\"", ""},
+  };
+  for (const Row& row : kRows) {
+    CAPTURE(row.words);
+    const DescribedAudit house = house_with(fmt::format(R"(
+panel = [{{name = "Main", spaces = 8}}]
+circuit = [{{name = "air", legs = ["L1"], breaker_a = 15}}]
+load = [{{name = "heater", at = "air", amps = 10{}}}, {{name = "cooler", at = "air", amps = 8{}}}]
+)",
+                                                        row.heater, row.cooler));
+    CHECK(lacks(house, "as found is not credible") == row.words.empty());
+    if (row.words.empty()) continue;
+    const WiringFinding finding = only_finding(house, "as found is not credible");
+    CHECK(finding.severity == FindingSeverity::Note);
+    CHECK(says(finding, row.words));
+  }
+}
+
+TEST_CASE("findings: two loads on together, as found, that exclude each other") {
+  const DescribedAudit house = house_with(R"(
+panel = [{name = "Main", spaces = 8}]
+circuit = [{name = "one", legs = ["L1"]}, {name = "two", legs = ["L2"]}]
+load = [{name = "heater", at = "one", amps = 5, noncoincident = "heat or cool"},
+        {name = "cooler", at = "two", amps = 5, noncoincident = "heat or cool"}]
+)");
+  const WiringFinding finding = only_finding(house, "as found is not credible");
+  CHECK(says(finding, "\"heater\" and \"cooler\" are on together"));
+}
+
+TEST_CASE("findings: dangers come first, then cautions, then notes") {
+  // Same leg (danger), no common disconnect (caution), joints not recorded (note).
+  const DescribedAudit house = house_with(multiwire(5, 6, "L1", ", common_disconnect = false"));
+  REQUIRE(house.audit.findings.size() == 3);
+  CHECK(house.audit.findings[0].severity == FindingSeverity::Danger);
+  CHECK(house.audit.findings[1].severity == FindingSeverity::Caution);
+  CHECK(house.audit.findings[2].severity == FindingSeverity::Note);
+}
+
+}  // namespace
+}  // namespace evenleg
