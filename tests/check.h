@@ -43,8 +43,7 @@ inline double last_digit(std::string_view printed) {
 // The number that a text spells; not a number, which matches nothing, when it spells none.
 inline double number(std::string_view printed) {
   double value = std::nan("");
-  const auto [end, fault] =
-      std::from_chars(printed.data(), printed.data() + printed.size(), value);
+  const auto [end, fault] = std::from_chars(printed.data(), printed.data() + printed.size(), value);
   const bool whole = fault == std::errc() && end == printed.data() + printed.size();
   return whole ? value : std::nan("");
 }
@@ -59,7 +58,8 @@ inline double number(std::string_view printed) {
   const auto text = [](std::complex<double> z) {
     return "(" + shown(z.real()) + ", " + shown(z.imag()) + ")";
   };
-  return {std::abs(a - b) <= within, text(a) + " against " + text(b) + ", to within " + shown(within)};
+  return {std::abs(a - b) <= within,
+          text(a) + " against " + text(b) + ", to within " + shown(within)};
 }
 
 [[nodiscard]] inline Comparison matches_printed(double value, std::string_view printed) {

@@ -1,9 +1,10 @@
-// Three engines on the same random houses: elimination by cable, sparse nodal analysis, and the dense
-// engine of these tests. Volts agree to 1e-9 of the source's, amperes to 1e-9 of all that flows.
-// Potentials that nothing holds are not compared; that nothing holds them is.
+// Three engines on the same random houses: elimination by cable, sparse nodal analysis, and the
+// dense engine of these tests. Volts agree to 1e-9 of the source's, amperes to 1e-9 of all that
+// flows. Potentials that nothing holds are not compared; that nothing holds them is.
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <string_view>
 
 #include "evenleg/network/solve.h"
 #include "tests/check.h"
@@ -100,14 +101,14 @@ void compare_house(const House& house, const Tables& tables, std::uint64_t seed,
   const BuiltHouse made = built(house, tables);
   for (const HouseState& state : states_of(made, seed)) {
     CAPTURE(state.what);
-    const CircuitElements elements = circuit_elements(made.house, made.wiring, tables,
-                                                      state.load_admittances, state.fault);
+    const CircuitElements elements =
+        circuit_elements(made.house, made.wiring, tables, state.load_admittances, state.fault);
     const DenseSolution dense = solve_dense(elements);
     const Scale within = scale_of(made, dense);
     CHECK(close(dense.residual, 0, within.volts));
     isolated += std::count(dense.open.begin(), dense.open.end(), true) > 0 ? 1 : 0;
     struct Engine {
-      const char* name;
+      std::string_view name;
       Solution (*solve)(const Model&, const std::vector<Complex>&,
                         const std::optional<NeutralFault>&);
     };

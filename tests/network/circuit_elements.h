@@ -1,8 +1,10 @@
-// A house as a plain list of circuit elements: what is given to engines that are not the program's own.
+// A house as a plain list of circuit elements: what is given to engines that are not the program's
+// own.
 //
 // Made from the description and its wiring alone: every conductor of every run is an element of its
-// own, whether it has impedance or not, and nothing is merged or reduced. From the program it takes only
-// the impedance of a run, the transformer's matrix and the loads' admittances, which other tests check.
+// own, whether it has impedance or not, and nothing is merged or reduced. From the program it takes
+// only the impedance of a run, the transformer's matrix and the loads' admittances, which other
+// tests check.
 #pragma once
 
 #include <optional>
@@ -47,9 +49,9 @@ struct BoxNodes {
 
 struct CircuitElements {
   int nodes = 1;
-  std::vector<Complex> source;     // leg volts behind the transformer, against kSourceNeutral
-  Matrix source_impedance;         // terminal volts = source - source_impedance * leg currents
-  std::vector<int> terminal;       // node of each leg's terminal
+  std::vector<Complex> source;  // leg volts behind the transformer, against kSourceNeutral
+  Matrix source_impedance;      // terminal volts = source - source_impedance * leg currents
+  std::vector<int> terminal;    // node of each leg's terminal
   std::vector<ConductorElement> conductors;
   std::vector<LoadElement> loads;  // in the house's order
   std::vector<PanelNodes> panels;

@@ -86,12 +86,11 @@ TEST_CASE("collapse: beyond an open neutral with nothing on, the neutral is isol
 //   box 1: 20 ohms on the first hot, 60 ohms on the second
 //   box 2: 40 ohms on the first hot, 24 ohms on the second
 struct TwoBoxes {
-  CableModel cable{{{0, 0, 0}, {1, 0, 1}},
-                   0,
-                   {{-1, {0, 1}, {}, {}},
-                    {0, {0, 1}, {0.5, 0.25}, {0, 1}},
-                    {1, {0, 1}, {0.5, 0.25}, {2, 3}}},
-                   {0, 1, 2, 3}};
+  CableModel cable{
+      {{0, 0, 0}, {1, 0, 1}},
+      0,
+      {{-1, {0, 1}, {}, {}}, {0, {0, 1}, {0.5, 0.25}, {0, 1}}, {1, {0, 1}, {0.5, 0.25}, {2, 3}}},
+      {0, 1, 2, 3}};
   std::vector<LoadModel> loads{to_neutral(1, 0), to_neutral(1, 1), to_neutral(2, 0),
                                to_neutral(2, 1)};
   std::vector<Complex> y{1.0 / 20, 1.0 / 60, 1.0 / 40, 1.0 / 24};
@@ -118,8 +117,8 @@ TEST_CASE("collapse: a multiwire broken at its shared run divides 240 V") {
   }
 }
 
-// The same broken between the boxes: box 1 keeps its 120 V, and beyond 40 and 24 ohms share 240 V as
-// 150 V to 90 V. At the panel box 1 is 1/20 and 1/60 S to neutral, box 2 1/64 S across.
+// The same broken between the boxes: box 1 keeps its 120 V, and beyond 40 and 24 ohms share 240 V
+// as 150 V to 90 V. At the panel box 1 is 1/20 and 1/60 S to neutral, box 2 1/64 S across.
 TEST_CASE("collapse: a multiwire broken between its boxes leaves the first box alone") {
   TwoBoxes two;
   for (BoxModel& box : two.cable.boxes) box.run = {};
@@ -136,9 +135,9 @@ TEST_CASE("collapse: a multiwire broken between its boxes leaves the first box a
   CHECK(close(boxes[2].neutral_rise, -30.0, 1e-10));
 }
 
-// With resistance, broken between the boxes and nothing on in box 1: one loop of
-// 0.5 + 0.5 + 40 + 24 + 0.5 + 0.5 = 66 ohms on 240 V, 40/11 A. 40 ohms have 1600/11 V, 24 ohms 960/11 V.
-// Box 1, half an ohm on, has 120 - 20/11 = 1300/11 V on each hot and no current in its neutral.
+// With resistance, broken between the boxes and nothing on in box 1: one loop of 0.5 + 0.5 + 40 +
+// 24 + 0.5 + 0.5 = 66 ohms on 240 V, 40/11 A. 40 ohms have 1600/11 V, 24 ohms 960/11 V. Box 1, half
+// an ohm on, has 120 - 20/11 = 1300/11 V on each hot and no current in its neutral.
 TEST_CASE("collapse: hots' resistance joins the loop through an open neutral") {
   TwoBoxes two;
   two.y[0] = two.y[1] = 0;
@@ -153,13 +152,11 @@ TEST_CASE("collapse: hots' resistance joins the loop through an open neutral") {
   CHECK(close(boxes[2].hot_to_neutral(1), -960.0 / 11, 1e-10));
 }
 
-// Loads across both hots: 24 ohms at the end of 0.5 ohm in each hot are 25 ohms, whatever the neutral
-// does, and do not join the neutral to anything.
+// Loads across both hots: 24 ohms at the end of 0.5 ohm in each hot are 25 ohms, whatever the
+// neutral does, and do not join the neutral to anything.
 TEST_CASE("collapse: a load across does not use the neutral") {
-  const CableModel cable{{{0, 0, 0}, {0, 0, 1}},
-                         0,
-                         {{-1, {0, 1}, {}, {}}, {0, {0, 1}, {0.5, 0.25}, {0}}},
-                         {0}};
+  const CableModel cable{
+      {{0, 0, 0}, {0, 0, 1}}, 0, {{-1, {0, 1}, {}, {}}, {0, {0, 1}, {0.5, 0.25}, {0}}}, {0}};
   const std::vector<LoadModel> loads{across(1, 0, 1)};
   const std::vector<Complex> y{1.0 / 24};
   for (const std::optional<NeutralFault>& fault :

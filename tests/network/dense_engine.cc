@@ -7,8 +7,8 @@
 namespace evenleg {
 namespace {
 
-// Pivots of these scaled equations are some 1e-4 (a small lamp's siemens) where something holds a node,
-// and rounding, some 1e-16, where nothing does.
+// Pivots of these scaled equations are some 1e-4 (a small lamp's siemens) where something holds a
+// node, and rounding, some 1e-16, where nothing does.
 constexpr double kNoPivot = 1e-12;
 constexpr double kInKernel = 1e-8;
 
@@ -95,8 +95,6 @@ class Equations {
 
 }  // namespace
 
-DenseSolution solve_dense(const CircuitElements& elements) {
-  return Equations(elements).solved();
-}
+DenseSolution solve_dense(const CircuitElements& elements) { return Equations(elements).solved(); }
 
 }  // namespace evenleg

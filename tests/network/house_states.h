@@ -1,5 +1,5 @@
-// A random house made ready for the engines, and the states in which tests solve it: whole, with each
-// neutral open, and with ohms added in each.
+// A random house made ready for the engines, and the states in which tests solve it: whole, with
+// each neutral open, and with ohms added in each.
 #pragma once
 
 #include <cstdint>
@@ -26,7 +26,7 @@ struct BuiltHouse {
 [[nodiscard]] BuiltHouse built(const House& house, const Tables& tables);
 
 struct HouseState {
-  std::string what;                      // "whole", "Panel 1 open", "service with 0.7 ohm added"
+  std::string what;                       // "whole", "Panel 1 open", "service with 0.7 ohm added"
   std::vector<Complex> load_admittances;  // siemens, zero where off
   std::optional<NeutralFault> fault;
 };

@@ -1,7 +1,10 @@
-// From a described house to impedances, against the rules of the house description worked out by hand.
+// From a described house to impedances, against the rules of the house description worked out by
+// hand.
 #include "evenleg/network/model.h"
 
 #include <doctest/doctest.h>
+
+#include <string_view>
 
 #include "evenleg/network/solve.h"
 #include "evenleg/units/phasor.h"
@@ -75,12 +78,12 @@ Supply supply_of(const char* system, double kva, double r_percent, double x_perc
   return supply;
 }
 
-// Kersting, example 11.1 (tests/published/kersting_test.cc): 50 kVA, R 0.011 and X 0.018 per unit on
-// 120 V, base 0.288 ohm. Z0 = 0.288 (0.0055 + j0.0144) and Z = 0.288 (0.011 + j0.0072) ohm.
+// Kersting, example 11.1 (tests/published/kersting_test.cc): 50 kVA, R 0.011 and X 0.018 per unit
+// on 120 V, base 0.288 ohm. Z0 = 0.288 (0.0055 + j0.0144) and Z = 0.288 (0.011 + j0.0072) ohm.
 TEST_CASE("model: a split-phase transformer's halves and common part") {
   const Tables tables = round_tables();
-  const Matrix z = source_impedance_of(supply_of("120/240 split-phase", 50, 1.1, 1.8),
-                                       tables.systems[0]);
+  const Matrix z =
+      source_impedance_of(supply_of("120/240 split-phase", 50, 1.1, 1.8), tables.systems[0]);
   REQUIRE(z.rows() == 2);
   const Complex common(0.001584, 0.0041472);
   const Complex half(0.003168, 0.0020736);
@@ -155,13 +158,14 @@ Load load_on(const char* circuit) {
 // y = conj(S) / V^2. With a power factor of 0.8 the reactive part is 0.6 of the volt-amperes.
 TEST_CASE("model: nameplates as admittances") {
   struct Case {
-    const char* what;
+    std::string_view what;
     Load load;
     Complex siemens;
     double nominal_volt_amps;
   };
   std::vector<Case> cases;
-  const auto add = [&](const char* what, const char* circuit, Complex siemens, double volt_amps) {
+  const auto add = [&](std::string_view what, const char* circuit, Complex siemens,
+                       double volt_amps) {
     cases.push_back({what, load_on(circuit), siemens, volt_amps});
     return &cases.back().load;
   };
@@ -187,7 +191,8 @@ TEST_CASE("model: nameplates as admittances") {
   }
 }
 
-// Two legs of a wye have 208 V between them: 120 sqrt 3 = 207.846 V, so 4320 W draw on 43200 V^2 0.1 S.
+// Two legs of a wye have 208 V between them: 120 sqrt 3 = 207.846 V, so 4320 W draw on 43200 V^2
+// 0.1 S.
 TEST_CASE("model: nominal volts between two legs of a wye") {
   Load load = load_on("double");
   load.watts = 4320;
@@ -196,8 +201,8 @@ TEST_CASE("model: nominal volts between two legs of a wye") {
   CHECK(close(model.loads[0].admittance, 0.1, kExact));
 }
 
-// 10 A through 0.5 ohm each way on 120 V: 110 V are left, so the load is 11 ohms; a second load beside it
-// that is off keeps what 10 A are at 120 V.
+// 10 A through 0.5 ohm each way on 120 V: 110 V are left, so the load is 11 ohms; a second load
+// beside it that is off keeps what 10 A are at 120 V.
 TEST_CASE("model: a clamp reading is taken in the house as found") {
   Load reading = load_on("single");
   reading.measured_amps = 10;

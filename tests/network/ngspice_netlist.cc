@@ -88,9 +88,9 @@ quit
     for (std::size_t leg = 0; leg < elements.source.size(); ++leg) {
       const auto row = static_cast<Eigen::Index>(leg);
       const std::string ideal = fresh_node();
-      elements_ += fmt::format("V{} {} {} DC 0 AC {} {}\n", ++count_, ideal, center,
-                               std::abs(elements.source[leg]),
-                               degrees(std::arg(elements.source[leg])));
+      elements_ +=
+          fmt::format("V{} {} {} DC 0 AC {} {}\n", ++count_, ideal, center,
+                      std::abs(elements.source[leg]), degrees(std::arg(elements.source[leg])));
       series(ideal, node(elements.terminal[leg]), z(row, row) - z(0, 1));
     }
   }
@@ -166,11 +166,11 @@ SpiceAnswer ask_ngspice(const std::vector<CircuitElements>& circuits) {
       fs::temp_directory_path() / fmt::format("evenleg-ngspice-{:x}", std::random_device{}());
   fs::create_directories(folder);
   write_file(folder / "houses.cir", netlist(circuits));
-  const std::string command = fmt::format("cd '{}' && ngspice -b houses.cir > answer.txt 2>&1",
-                                          folder.string());
+  const std::string command =
+      fmt::format("cd '{}' && ngspice -b houses.cir > answer.txt 2>&1", folder.string());
   SpiceAnswer answer;
-  // Its exit status says little (a run that ends by `quit` may give 1); the lines that it prints say
-  // whether there is an answer.
+  // Its exit status says little (a run that ends by `quit` may give 1); the lines that it prints
+  // say whether there is an answer.
   if (std::system(command.c_str()) == -1) answer.output = "ngspice could not be started";
   if (fs::exists(folder / "answer.txt")) answer.output += read_file(folder / "answer.txt");
   fs::remove_all(folder);

@@ -2,11 +2,12 @@
 // program, and its answers read back.
 //
 // Alternating current analysis at one frequency. A series impedance R + jX is a resistor and an
-// inductor; an admittance G + jB is a resistor beside a capacitor, whose capacitance is negative where B
-// is (inductive): exact at that frequency, and open at direct current, where an inductor across an ideal
-// source would leave ngspice's operating point without an answer. A conductor without impedance is a source
-// of 0 V. The transformer is a star: its matrix Zs, with m off the diagonal and z on it, is z - m in
-// each leg and m in the neutral between the star's center and the source's neutral.
+// inductor; an admittance G + jB is a resistor beside a capacitor, whose capacitance is negative
+// where B is (inductive): exact at that frequency, and open at direct current, where an inductor
+// across an ideal source would leave ngspice's operating point without an answer. A conductor
+// without impedance is a source of 0 V. The transformer is a star: its matrix Zs, with m off the
+// diagonal and z on it, is z - m in each leg and m in the neutral between the star's center and the
+// source's neutral.
 #pragma once
 
 #include <optional>

@@ -1,5 +1,6 @@
-// The engine against ngspice, run as a process of its own on random houses, whole and with every neutral
-// faulty. Volts to 1e-6 of the source's. Without ngspice on the path the test says so and passes nothing.
+// The engine against ngspice, run as a process of its own on random houses, whole and with every
+// neutral faulty. Volts to 1e-6 of the source's. Without ngspice on the path the test says so and
+// passes nothing.
 #include <doctest/doctest.h>
 
 #include <algorithm>
@@ -60,8 +61,8 @@ TEST_CASE("ngspice: the same volts at every conductor of random houses") {
     const std::vector<HouseState> states = states_of(house, seed);
     std::vector<CircuitElements> circuits;
     for (const HouseState& state : states) {
-      circuits.push_back(circuit_elements(house.house, house.wiring, tables,
-                                          state.load_admittances, state.fault));
+      circuits.push_back(
+          circuit_elements(house.house, house.wiring, tables, state.load_admittances, state.fault));
     }
     const SpiceAnswer answer = ask_ngspice(circuits);
     {

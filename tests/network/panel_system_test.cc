@@ -54,14 +54,15 @@ TEST_CASE("panel system: a multiwire fed from two panels has a port of its own")
   const PanelSystem system = panel_system(model, std::nullopt);
   CHECK(system.cable_ports == std::vector<std::vector<int>>{{0, 4}});
   CHECK(system.ports.back() == Port{1, 1, 0});
-  // With Main L2: Zs 0.003, service hot 0.01 and neutral 0.02. With Sub L2: the feeder's hot 0.1 on top.
+  // With Main L2: Zs 0.003, service hot 0.01 and neutral 0.02. With Sub L2: the feeder's hot 0.1 on
+  // top.
   CHECK(close(system.z(4, 1), 0.003 + 0.01 + 0.02, kExact));
   CHECK(close(system.z(4, 3), 0.003 + 0.01 + 0.02 + 0.1, kExact));
   CHECK(close(system.z(4, 4), 0.003 + 0.01 + 0.02 + 0.1, kExact));
 }
 
-// Same leg: Zs 0.003, service hot 0.01; other leg: Zs -0.001. Both share the service neutral, 0.02; two
-// ports of the sub-panel also its feeder's neutral, 0.2, and on the same leg its hot, 0.1.
+// Same leg: Zs 0.003, service hot 0.01; other leg: Zs -0.001. Both share the service neutral, 0.02;
+// two ports of the sub-panel also its feeder's neutral, 0.2, and on the same leg its hot, 0.1.
 TEST_CASE("panel system: shared conductors of sound panels") {
   check_z(panel_system(two_panels(), std::nullopt), {{0.033, 0.019, 0.033, 0.019},
                                                      {0.019, 0.033, 0.019, 0.033},

@@ -60,8 +60,8 @@ std::vector<Named> named_places(const House& house) {
 
 TEST_CASE("places: service, feeders, shared runs and their further lengths") {
   const std::vector<Named> expected = {
-      {"service", PlaceKind::Service},    {"Garage", PlaceKind::Feeder},
-      {"Kitchen", PlaceKind::SharedRun},  {"sink", PlaceKind::SharedLength},
+      {"service", PlaceKind::Service},     {"Garage", PlaceKind::Feeder},
+      {"Kitchen", PlaceKind::SharedRun},   {"sink", PlaceKind::SharedLength},
       {"window", PlaceKind::SharedLength},
   };
   CHECK((named_places(kitchen("L2")) == expected));

@@ -2,6 +2,7 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <string_view>
 
 #include "evenleg/network/panel_system.h"
 #include "evenleg/network/solve.h"
@@ -17,7 +18,7 @@ constexpr double kExact = 1e-9;  // of the source's volts; amperes and watts of 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 struct Engine {
-  const char* name;
+  std::string_view name;
   Solution (*solve)(const Model&, const std::vector<Complex>&, const std::optional<NeutralFault>&);
 };
 const Engine kEngines[] = {{"cables", solve}, {"sparse", solve_sparse}};
@@ -33,7 +34,8 @@ double all_amps(const Solution& solution) {
   return sum;
 }
 
-// Amperes of every conductor by Kirchhoff's current law alone: what the loads at and beyond it draw.
+// Amperes of every conductor by Kirchhoff's current law alone: what the loads at and beyond it
+// draw.
 struct Currents {
   std::vector<std::vector<Complex>> panel_hot;  // by panel and position in its legs
   std::vector<Complex> panel_neutral;           // back; first panel: earth return included
@@ -109,9 +111,9 @@ void check_panels(const Model& model, const Solution& solution, const Currents& 
       if (first) {
         upstream = model.source[l];
         for (std::size_t b = 0; b < model.source.size(); ++b) {
-          upstream -= model.source_impedance(static_cast<Eigen::Index>(l),
-                                             static_cast<Eigen::Index>(b)) *
-                      currents.panel_hot[0][b];
+          upstream -=
+              model.source_impedance(static_cast<Eigen::Index>(l), static_cast<Eigen::Index>(b)) *
+              currents.panel_hot[0][b];
         }
       } else {
         const std::vector<int>& legs = model.panels[at(panel.fed_from)].legs;
@@ -186,20 +188,20 @@ void for_each_state(const Check& check) {
 // With the amperes of every conductor summed from the loads, every conductor obeys Ohm's law, and
 // nothing flows through an opened neutral: together these are all equations of the network.
 TEST_CASE("properties: Kirchhoff's laws at every node and along every conductor") {
-  for_each_state([](const Model& model, const HouseState& state, const Solution& solution,
-                    const Engine&) {
-    const Currents currents = currents_of(model, solution);
-    const double volts_within = kExact * source_volts(model);
-    const double amps_within = kExact * all_amps(solution);
-    const NeutralFault* fault = state.fault ? &*state.fault : nullptr;
-    check_panels(model, solution, currents, fault, volts_within, amps_within);
-    check_boxes(model, solution, currents, fault, volts_within, amps_within);
-    for (std::size_t l = 0; l < model.loads.size(); ++l) {
-      CAPTURE(l);
-      CHECK(close(solution.load_amps[l], state.load_admittances[l] * solution.load_volts[l],
-                  amps_within));
-    }
-  });
+  for_each_state(
+      [](const Model& model, const HouseState& state, const Solution& solution, const Engine&) {
+        const Currents currents = currents_of(model, solution);
+        const double volts_within = kExact * source_volts(model);
+        const double amps_within = kExact * all_amps(solution);
+        const NeutralFault* fault = state.fault ? &*state.fault : nullptr;
+        check_panels(model, solution, currents, fault, volts_within, amps_within);
+        check_boxes(model, solution, currents, fault, volts_within, amps_within);
+        for (std::size_t l = 0; l < model.loads.size(); ++l) {
+          CAPTURE(l);
+          CHECK(close(solution.load_amps[l], state.load_admittances[l] * solution.load_volts[l],
+                      amps_within));
+        }
+      });
 }
 
 Complex run_power(const RunImpedance& run, const std::vector<Complex>& hot_amps,
@@ -212,44 +214,45 @@ Complex run_power(const RunImpedance& run, const std::vector<Complex>& hot_amps,
 // Tellegen: what the source gives is what loads, transformer, conductors, fault and earth take, in
 // watts and in vars.
 TEST_CASE("properties: the source's power is that of the loads and losses") {
-  for_each_state([](const Model& model, const HouseState& state, const Solution& solution,
-                    const Engine&) {
-    const std::vector<Complex>& legs = solution.panels[0].hot_amps;
-    Complex given{};
-    Complex taken{};
-    for (std::size_t a = 0; a < legs.size(); ++a) {
-      given += model.source[a] * std::conj(legs[a]);
-      for (std::size_t b = 0; b < legs.size(); ++b) {
-        taken += model.source_impedance(static_cast<Eigen::Index>(a),
-                                        static_cast<Eigen::Index>(b)) *
-                 legs[b] * std::conj(legs[a]);
-      }
-    }
-    for (std::size_t l = 0; l < model.loads.size(); ++l) {
-      taken += solution.load_volts[l] * std::conj(solution.load_amps[l]);
-    }
-    const Currents currents = currents_of(model, solution);
-    for (std::size_t p = 0; p < model.panels.size(); ++p) {
-      const Complex neutral =
-          p == 0 ? solution.service_neutral_amps : solution.panels[p].neutral_amps;
-      taken += run_power(model.panels[p].run, solution.panels[p].hot_amps, neutral);
-    }
-    taken += model.earth_return_ohms.value_or(0) * std::norm(solution.earth_return_amps);
-    for (std::size_t c = 0; c < model.cables.size(); ++c) {
-      for (std::size_t b = 1; b < model.cables[c].boxes.size(); ++b) {
-        taken += run_power(model.cables[c].boxes[b].run, currents.box_hot[c][b],
-                           solution.boxes[c][b].neutral_amps);
-      }
-    }
-    if (state.fault && state.fault->added_ohms != kOpen) {
-      const Place& place = state.fault->place;
-      const Complex amps = in_cable(place) ? solution.boxes[at(place.cable)][at(place.box)].neutral_amps
-                           : place.panel == 0 ? solution.service_neutral_amps
-                                              : solution.panels[at(place.panel)].neutral_amps;
-      taken += state.fault->added_ohms * std::norm(amps);
-    }
-    CHECK(close(given, taken, kExact * source_volts(model) * all_amps(solution)));
-  });
+  for_each_state(
+      [](const Model& model, const HouseState& state, const Solution& solution, const Engine&) {
+        const std::vector<Complex>& legs = solution.panels[0].hot_amps;
+        Complex given{};
+        Complex taken{};
+        for (std::size_t a = 0; a < legs.size(); ++a) {
+          given += model.source[a] * std::conj(legs[a]);
+          for (std::size_t b = 0; b < legs.size(); ++b) {
+            taken +=
+                model.source_impedance(static_cast<Eigen::Index>(a), static_cast<Eigen::Index>(b)) *
+                legs[b] * std::conj(legs[a]);
+          }
+        }
+        for (std::size_t l = 0; l < model.loads.size(); ++l) {
+          taken += solution.load_volts[l] * std::conj(solution.load_amps[l]);
+        }
+        const Currents currents = currents_of(model, solution);
+        for (std::size_t p = 0; p < model.panels.size(); ++p) {
+          const Complex neutral =
+              p == 0 ? solution.service_neutral_amps : solution.panels[p].neutral_amps;
+          taken += run_power(model.panels[p].run, solution.panels[p].hot_amps, neutral);
+        }
+        taken += model.earth_return_ohms.value_or(0) * std::norm(solution.earth_return_amps);
+        for (std::size_t c = 0; c < model.cables.size(); ++c) {
+          for (std::size_t b = 1; b < model.cables[c].boxes.size(); ++b) {
+            taken += run_power(model.cables[c].boxes[b].run, currents.box_hot[c][b],
+                               solution.boxes[c][b].neutral_amps);
+          }
+        }
+        if (state.fault && state.fault->added_ohms != kOpen) {
+          const Place& place = state.fault->place;
+          const Complex amps = in_cable(place)
+                                   ? solution.boxes[at(place.cable)][at(place.box)].neutral_amps
+                               : place.panel == 0 ? solution.service_neutral_amps
+                                                  : solution.panels[at(place.panel)].neutral_amps;
+          taken += state.fault->added_ohms * std::norm(amps);
+        }
+        CHECK(close(given, taken, kExact * source_volts(model) * all_amps(solution)));
+      });
 }
 
 // The network is linear: a source larger and turned by `factor` makes everything so.

@@ -11,9 +11,7 @@ namespace {
 // Sizes below are judgement: what a dwelling has, with short runs so that no load is starved.
 constexpr int kSpaces = 200;
 
-int leg_count(const std::string& system) {
-  return system.find("wye") == std::string::npos ? 2 : 3;
-}
+int leg_count(const std::string& system) { return system.find("wye") == std::string::npos ? 2 : 3; }
 
 // "120/240 split-phase" starts with its volts to neutral.
 double nominal_volts_of(const std::string& system) { return std::stoi(system); }
@@ -155,7 +153,8 @@ class Maker {
       }
       face.next_odd_row += circuit.poles;
     }
-    if (dice_.chance(options_.breaker)) circuit.breaker_a = dice_.pick<double>({10, 15, 16, 20, 30});
+    if (dice_.chance(options_.breaker))
+      circuit.breaker_a = dice_.pick<double>({10, 15, 16, 20, 30});
     circuit.locked = dice_.chance(0.1);
     circuit.run = branch_run();
     house_.circuits.push_back(std::move(circuit));

@@ -76,12 +76,12 @@ TEST_CASE("random house: every construction occurs") {
     }
   }
   for (const std::string& system : every_supply_system()) CHECK(seen.count(system) == 1);
-  for (const char* what :
+  for (const std::string what :
        {"transformer", "no earth return", "earth return", "no service run",
         "panel behind two feeders", "partial feeder", "multiwire of three",
-        "multiwire from two panels", "multiwire on one leg",
-        "circuit continues from its multiwire", "L-N on two poles", "L-L on two poles",
-        "load between two circuits", "leading", "measured", "always on", "noncoincident"}) {
+        "multiwire from two panels", "multiwire on one leg", "circuit continues from its multiwire",
+        "L-N on two poles", "L-L on two poles", "load between two circuits", "leading", "measured",
+        "always on", "noncoincident"}) {
     CAPTURE(what);
     CHECK(seen.count(what) == 1);
   }

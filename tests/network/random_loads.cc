@@ -102,10 +102,17 @@ void rate(Load& load, const RandomHouseOptions& options, Dice& dice) {
     load.measured_amps = dice.between(0.1, 4);
   } else {
     switch (dice.below(4)) {
-      case 0: load.watts = power; break;
-      case 1: load.va = power; break;
-      case 2: load.amps = dice.between(0.05, 15); break;
-      default: load.ohms = dice.between(4, 800);
+      case 0:
+        load.watts = power;
+        break;
+      case 1:
+        load.va = power;
+        break;
+      case 2:
+        load.amps = dice.between(0.05, 15);
+        break;
+      default:
+        load.ohms = dice.between(4, 800);
     }
   }
   if (load.ohms) return;

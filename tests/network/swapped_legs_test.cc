@@ -1,5 +1,5 @@
-// In a split-phase house with equal source volts the names of the legs mean nothing: exchanged in the
-// description everywhere, they leave every volt and ampere as it was, on the other leg.
+// In a split-phase house with equal source volts the names of the legs mean nothing: exchanged in
+// the description everywhere, they leave every volt and ampere as it was, on the other leg.
 #include <doctest/doctest.h>
 
 #include "evenleg/house/validate.h"
@@ -41,8 +41,7 @@ House with_swapped_legs(const House& house, const Wiring& wiring) {
     }
   }
   for (std::size_t p = 1; p < swapped.panels.size(); ++p) {
-    const WiredPanel& feeding =
-        wiring.panels[static_cast<std::size_t>(wiring.panels[p].fed_from)];
+    const WiredPanel& feeding = wiring.panels[static_cast<std::size_t>(wiring.panels[p].fed_from)];
     if (feeding.legs.size() < 2) continue;  // its one leg is exchanged further up
     for (int& space : swapped.panels[p].at_spaces) space = space_on_other_leg(space);
   }
@@ -83,7 +82,8 @@ TEST_CASE("swapped legs: nothing changes but the names") {
         const auto here = static_cast<std::size_t>(leg);
         const std::size_t there = 1 - here;
         const PanelState& main = one.panels[0];
-        CHECK(close(std::abs(main.hot_amps[here]), std::abs(two.panels[0].hot_amps[there]), within));
+        CHECK(
+            close(std::abs(main.hot_amps[here]), std::abs(two.panels[0].hot_amps[there]), within));
       }
       CHECK(close(std::abs(one.service_neutral_amps), std::abs(two.service_neutral_amps), within));
     }
