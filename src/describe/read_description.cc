@@ -5,8 +5,8 @@
 
 #include "evenleg/base/format.h"
 #include "evenleg/describe/describe.h"
-#include "src/describe/key_depth.h"
 #include "src/describe/notes.h"
+#include "src/describe/parser_guard.h"
 #include "src/describe/record_reader.h"
 
 namespace evenleg {
@@ -200,12 +200,15 @@ toml::table parsed(std::string_view text, std::string_view name, Notes& notes) {
                              kMostBytes),
                  "describe less in one house"});
   }
-  if (const auto bad = bad_key(text)) {
+  constexpr std::string_view kByteOrderMark = "\xEF\xBB\xBF";
+  if (text.starts_with(kByteOrderMark)) text.remove_prefix(kByteOrderMark.size());
+  const auto [bad, safe_text] = guarded(text);
+  if (bad) {
     notes.fault(bad->place, bad->what, bad->remedy);
     notes.throw_faults();
   }
   try {
-    return toml::parse(text);
+    return toml::parse(safe_text);
   } catch (const toml::parse_error& error) {
     refuse_syntax(error, notes);
   }

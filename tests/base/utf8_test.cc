@@ -6,8 +6,9 @@
 
 using namespace evenleg;
 
-// Source: The Unicode Standard 15.0, section 3.9: table 3-6 (bit distribution) by its example row of
-// code points U+004D, U+0430, U+4E8C, U+10302 (table 3-4), and the limits of table 3-7. From memory.
+// Source: The Unicode Standard 15.0, section 3.9: table 3-6 (bit distribution) by its example row
+// of code points U+004D, U+0430, U+4E8C, U+10302 (table 3-4), and the limits of table 3-7. From
+// memory.
 TEST_CASE("utf8: well-formed sequences") {
   struct Row {
     std::string_view text;
@@ -36,9 +37,10 @@ TEST_CASE("utf8: ill-formed sequences have no bytes") {
       "\xF0\x8F\xBF\xBF",  // overlong
       "\xED\xA0\x80",      // surrogate U+D800
       "\xF4\x90\x80\x80",  // U+110000
-      "\xF5\x80\x80\x80", "\xFF",
-      "\xE2\x82",   // cut short
-      "\xC3\x28",   // no continuation
+      "\xF5\x80\x80\x80",
+      "\xFF",
+      "\xE2\x82",  // cut short
+      "\xC3\x28",  // no continuation
   };
   for (const std::string_view row : rows) CHECK(first_code_point(row).bytes == 0);
 }
