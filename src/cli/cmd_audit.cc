@@ -60,9 +60,9 @@ void run_audit(const AuditCommand& command, Session& session) {
   if (!command.scenario.empty()) options.scenario = command.scenario;
   options.certify = !command.no_proof;
   const Audit result = audit_with_progress(house, tables, options);
-  const std::string text =
-      command.json ? audit_json(house, tables, result, options.scenario)
-                   : audit_text(house, tables, result, {command.all, options.scenario});
+  const std::string text = command.json
+                               ? audit_json(house, tables, result, options.scenario)
+                               : audit_text(house, tables, result, {command.all, options.scenario});
   print(std::string_view(text));
   if (command.fail_on_danger && shows_danger(result)) session.status = kDangerFound;
 }
@@ -79,8 +79,8 @@ void setup_audit(CLI::App& app, Session& session) {
       app, session, "audit", "legs, neutrals, and what an open neutral would do",
       "evenleg audit Fernhill.house\n"
       "  evenleg audit fernhill.toml --scenario \"Winter evening\" --json\n\n"
-      "Exit status 1 with --fail-on-danger: a load could be past what it withstands with a\n"
-      "neutral open, or a wiring finding is a danger.");
+      "Exit status 1 with --fail-on-danger: a wiring finding is a danger. What an open neutral\n"
+      "would do is not counted.");
   sub->add_option("HOUSE", command->house, "a house file or a description")->required();
   sub->add_option("--scenario", command->scenario,
                   "take the loads of this scenario for those that are on as found")

@@ -12,38 +12,49 @@ std::string withstands_text(const LoadKind& kind) {
   return figure(kPercent * kind.withstands) + " % of nameplate";
 }
 
-struct KindUse {
-  const LoadKind* kind = nullptr;
+// The kinds that share a figure and its source, and how many loads are of them.
+struct Withstood {
+  std::string figure;
+  std::string source;
+  std::vector<std::string> kinds;
   int loads = 0;
 };
 
-// The kinds whose figure is used, in the order of the loads, and how many loads state their own.
-std::vector<KindUse> kinds_used(const AuditView& view, int& stated) {
-  std::vector<KindUse> uses;
-  for (const Load& load : view.house.loads) {
-    if (load.max_volts) {
-      ++stated;
-      continue;
-    }
-    const LoadKind* kind = find_kind(view.tables, load.kind);
-    if (kind == nullptr) continue;
-    auto use = std::find_if(uses.begin(), uses.end(),
-                            [&](const KindUse& known) { return known.kind == kind; });
-    if (use == uses.end()) use = uses.insert(uses.end(), {kind, 0});
-    ++use->loads;
+void count_in(std::vector<Withstood>& figures, const LoadKind& kind, SourceList& sources) {
+  const std::string figure = withstands_text(kind);
+  const std::string source = sources.mark(kind.withstands_source);
+  auto entry = std::find_if(figures.begin(), figures.end(), [&](const Withstood& known) {
+    return known.figure == figure && known.source == source;
+  });
+  if (entry == figures.end()) entry = figures.insert(figures.end(), {figure, source, {}, 0});
+  ++entry->loads;
+  if (std::find(entry->kinds.begin(), entry->kinds.end(), kind.name) == entry->kinds.end()) {
+    entry->kinds.push_back(kind.name);
   }
-  return uses;
 }
 
-std::string kinds_table(const AuditView& view, SourceList& sources) {
-  TextTable table({{"kind of load"}, {"loads", Align::Right}, {"taken to withstand"}, {"source"}});
+std::string withstood_figures(const AuditView& view, SourceList& sources) {
+  std::vector<Withstood> figures;
   int stated = 0;
-  for (const KindUse& use : kinds_used(view, stated)) {
-    table.add({use.kind->name, std::to_string(use.loads), withstands_text(*use.kind),
-               sources.mark(use.kind->withstands_source)});
+  for (const Load& load : view.house.loads) {
+    const LoadKind* kind = find_kind(view.tables, load.kind);
+    if (load.max_volts) {
+      ++stated;
+    } else if (kind != nullptr) {
+      count_in(figures, *kind, sources);
+    }
   }
-  if (stated > 0) table.add({"(its own max_volts)", std::to_string(stated), "as described", ""});
-  return table.empty() ? "" : table.text();
+  std::string text = paragraph("What loads are taken to withstand without end (limit V):");
+  for (const Withstood& entry : figures) {
+    text +=
+        paragraph(fmt::format("{} {}, {}: {}", entry.figure, entry.source,
+                              entry.loads == 1 ? "1 load" : fmt::format("{} loads", entry.loads),
+                              fmt::join(entry.kinds, ", ")),
+                  4, 4);
+  }
+  if (stated > 0)
+    text += paragraph(fmt::format("its own max_volts, as described: {}", stated), 4, 4);
+  return text;
 }
 
 std::optional<double> nominal_volts_of(const AuditView& view) {
@@ -54,11 +65,11 @@ std::optional<double> nominal_volts_of(const AuditView& view) {
 }
 
 std::string voltage_limits_table(const AuditView& view, SourceList& sources) {
-  TextTable table({{"from V", Align::Right},
-                   {"to V", Align::Right},
-                   {"supply voltage limits"},
+  TextTable table({{"from", Align::Right},
+                   {"to", Align::Right},
+                   {"supply voltage limits, V to neutral"},
                    {"where"},
-                   {"source"}});
+                   {"see"}});
   const std::optional<double> nominal = nominal_volts_of(view);
   for (const VoltageLimits& limits : view.tables.voltage_limits) {
     if (limits.base_volts != nominal) continue;
@@ -85,7 +96,7 @@ std::string severities(const AuditView& view, SourceList& sources) {
 
 std::string limits_section(const AuditView& view, SourceList& sources) {
   std::string text = heading("Limits and their sources");
-  text += kinds_table(view, sources);
+  text += withstood_figures(view, sources);
   text += voltage_limits_table(view, sources);
   text += severities(view, sources) + "\n";
   int number = 0;

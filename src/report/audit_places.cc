@@ -1,5 +1,5 @@
 #include <algorithm>
-#include <numeric>
+#include <utility>
 
 #include "evenleg/base/text_table.h"
 #include "evenleg/report/audit_words.h"
@@ -26,16 +26,17 @@ const LoadExtremes* worst_of(const AuditView& view, const OpenNeutral& open) {
   return worst == open.loads.end() || !worst->highest ? nullptr : &*worst;
 }
 
+// Most loads past their limit first, otherwise from the service outwards.
 std::vector<const OpenNeutral*> worst_first(const AuditView& view) {
-  std::vector<const OpenNeutral*> places;
-  for (const OpenNeutral& open : view.audit.open_neutral) places.push_back(&open);
-  const auto over = [&](const OpenNeutral* open) {
-    const LoadExtremes* worst = worst_of(view, *open);
-    return worst == nullptr ? -1 : over_of(view, *worst);
-  };
+  std::vector<std::pair<std::size_t, const OpenNeutral*>> places;
+  for (const OpenNeutral& open : view.audit.open_neutral) {
+    places.emplace_back(past_at(view.house, view.audit, open).size(), &open);
+  }
   std::stable_sort(places.begin(), places.end(),
-                   [&](const OpenNeutral* a, const OpenNeutral* b) { return over(a) > over(b); });
-  return places;
+                   [](const auto& a, const auto& b) { return a.first > b.first; });
+  std::vector<const OpenNeutral*> sorted;
+  for (const auto& [past, open] : places) sorted.push_back(open);
+  return sorted;
 }
 
 std::string loads_table(const AuditView& view, const OpenNeutral& open) {
@@ -114,20 +115,26 @@ std::string places_in_a_line(const AuditView& view, const std::vector<const Open
 }  // namespace
 
 std::string places_section(const AuditView& view) {
-  std::vector<const OpenNeutral*> places = worst_first(view);
-  const std::size_t in_full =
-      view.options.all ? places.size() : std::min(kPlacesUnlessAll, places.size());
   std::string text;
-  for (std::size_t i = 0; i < in_full; ++i) text += place_in_full(view, *places[i]);
-  if (in_full > 0) {
-    text += paragraph(
-        "as found V: with the loads that are on as found; - for a load that is off. lowest "
-        "and highest V: over the credible states in which the load is on; - where there is "
-        "none.");
+  std::vector<std::string> tables;
+  std::vector<const OpenNeutral*> others;
+  for (const OpenNeutral* open : worst_first(view)) {
+    // Breaks in one length after another often show the same loads the same volts.
+    const std::string table = loads_table(view, *open);
+    const bool seen = std::find(tables.begin(), tables.end(), table) != tables.end();
+    if (!view.options.all && (seen || tables.size() == kPlacesUnlessAll)) {
+      others.push_back(open);
+      continue;
+    }
+    tables.push_back(table);
+    text += place_in_full(view, *open);
   }
-  if (in_full == places.size()) return text;
-  places.erase(places.begin(), places.begin() + static_cast<std::ptrdiff_t>(in_full));
-  return text + places_in_a_line(view, places);
+  if (!tables.empty()) {
+    text += paragraph(
+        "as found V: with the loads that are on as found; - for a load that is off. lowest and "
+        "highest V: over the credible states in which the load is on; - where there is none.");
+  }
+  return others.empty() ? text : text + places_in_a_line(view, others);
 }
 
 }  // namespace evenleg

@@ -7,26 +7,22 @@
 namespace evenleg {
 namespace {
 
-// "2: Kettle, Toaster": how many other loads run in that state, and which, the largest first.
+// "Kettle, +2": the largest other load that runs in that state, and how many more do.
 std::string others_on(const AuditView& view, const RankRow& row) {
-  constexpr std::size_t kMostNamed = 3;  // more never fit the column
   std::vector<int> others = row.on;
   others.erase(std::remove(others.begin(), others.end(), row.load), others.end());
-  std::string text = std::to_string(others.size());
-  const char* separator = ": ";
-  std::size_t named = 0;
-  for (int load : large_first(view.house, view.tables, others)) {
-    if (named++ == kMostNamed) break;
-    text += separator + view.load(load).name;
-    separator = ", ";
-  }
-  return text;
+  if (others.empty()) return "none";
+  constexpr int kMostName = 14;  // columns; so that the count stays in sight
+  const int largest = large_first(view.house, view.tables, others).front();
+  const std::string name = shortened(view.load(largest).name, kMostName);
+  return others.size() == 1 ? name : fmt::format("{}, +{}", name, others.size() - 1);
 }
 
+// The volts, and whether they are known to be the most; the bound stands with the place.
 std::string volts_cell(const AuditView& view, const RankRow& row, const OpenNeutral& open) {
   const LoadExtremes* extremes = extremes_of(open, row.load);
-  if (extremes == nullptr || !extremes->highest) return shown(row.volts.si());
-  return shown(view, extremes->highest, Side::Highest);
+  const bool certain = extremes != nullptr && is_certain(view, extremes->highest);
+  return shown(row.volts.si()) + (certain ? "" : " ?");
 }
 
 bool any_uncertain(const AuditView& view) {
@@ -50,19 +46,18 @@ bool any_uncertain(const AuditView& view) {
 std::string explanation(const AuditView& view, bool any_protected) {
   std::string text = paragraph(
       "V: the most that the load could see with that neutral open, over the credible states in "
-      "which "
-      "it is on. limit V: what it is taken to withstand without end. over: the first over the "
-      "second. "
-      "others on: how many other loads run then, the largest first.");
-  if (any_protected)
+      "which it is on. limit V: what it is taken to withstand without end. over: the first over "
+      "the second. others on: what else runs then, the largest by name.");
+  if (any_protected) {
     text += paragraph("* A neutral-loss device is described that would open first.");
+  }
   if (any_uncertain(view)) {
-    text +=
-        paragraph(view.audit.certified
-                      ? "230 (≤ 240) would mean: 230 V was found, more is not ruled out, and no "
-                        "credible state exceeds 240 V. (≥ …) says the same of a lowest figure; "
-                        "(?) has no such bound."
-                      : "(?): found, not proven; a credible state may go further.");
+    text += paragraph("?: found, not proven; a credible state may go further.");
+    if (view.audit.certified) {
+      text += paragraph(
+          "230 (≤ 240) further down: 230 V was found, more is not ruled out, and no "
+          "credible state exceeds 240 V; (≥ ...) says the same of a lowest figure.");
+    }
   }
   return text;
 }
@@ -73,6 +68,7 @@ std::string ranking_section(const AuditView& view, int rows) {
   const Audit& audit = view.audit;
   std::string text = heading("Worst first: each load where an open neutral hits it hardest");
   if (audit.ranking.empty()) return text + paragraph("No load to rank.");
+  // Severities are few and short: to the right, as figures are, they never give way.
   TextTable table({{"#", Align::Right},
                    {"load"},
                    {"outlet"},
@@ -80,7 +76,7 @@ std::string ranking_section(const AuditView& view, int rows) {
                    {"V", Align::Right},
                    {"limit V", Align::Right},
                    {"over", Align::Right},
-                   {"severity"},
+                   {"severity", Align::Right},
                    {"others on"}});
   bool any_protected = false;
   const std::size_t shown_rows = std::min(audit.ranking.size(), static_cast<std::size_t>(rows));

@@ -63,7 +63,7 @@ template <class Quantity>
   return !extreme || (extreme->proven && view.audit.certified);
 }
 
-// "230"; not proven: "230 (≤ 240)" with a bound, "230 (?)" without one.
+// "230"; not proven: "230 (≤ 240)" with a bound, "230 ?" without one.
 template <class Quantity>
 [[nodiscard]] std::string shown(const AuditView& view,
                                 const std::optional<Extreme<Quantity>>& extreme, Side side) {
@@ -71,7 +71,7 @@ template <class Quantity>
   const std::string value = shown(extreme->value.si());
   if (is_certain(view, extreme)) return value;
   const double bound = extreme->bound.si();
-  if (!view.audit.certified || !std::isfinite(bound)) return value + " (?)";
+  if (!view.audit.certified || !std::isfinite(bound)) return value + " ?";
   return fmt::format("{} ({} {})", value, side == Side::Highest ? "≤" : "≥", shown(bound));
 }
 

@@ -53,7 +53,7 @@ std::string how_many(const House& house, const Audit& audit, std::size_t past) {
     parts.push_back(fmt::format("{} with {} open", count.loads, neutral_at(count.open->place)));
   }
   if (counts.size() > kMostNamed) {
-    parts.push_back(counted(counts.size() - kMostNamed, "more place", "more places"));
+    parts.push_back("some at " + counted(counts.size() - kMostNamed, "more place", "more places"));
   }
   return text + listed(parts) + ".";
 }
@@ -96,10 +96,11 @@ std::string worst(const House& house, const Tables& tables, const Audit& audit) 
   constexpr int kMostColumns = 40;  // of an outlet's name in a sentence
   std::string more;
   if (extremes != nullptr && extremes->highest) more = how_far(audit, *extremes->highest);
-  std::string text = fmt::format(
-      "{}: if {} opens, {} ({}) could see {} V{}; it withstands {} V. {}",
-      row.over > 1 ? "Worst" : "Nearest", neutral_at(open.place), in_quotes(load.name), shortened(load.at, kMostColumns),
-      figure(row.volts.si()), more, figure(row.withstands.si()), what_it_takes(house, tables, row));
+  std::string text =
+      fmt::format("{}: if {} opens, {} ({}) could see {} V{}; it withstands {} V. {}",
+                  row.over > 1 ? "Worst" : "Nearest", neutral_at(open.place), in_quotes(load.name),
+                  shortened(load.at, kMostColumns), figure(row.volts.si()), more,
+                  figure(row.withstands.si()), what_it_takes(house, tables, row));
   if (open.protected_by) {
     text += fmt::format(" The neutral-loss device of {} would open first.",
                         in_quotes(*open.protected_by));

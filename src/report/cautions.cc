@@ -12,8 +12,7 @@ CautionGroup for_occupants() {
       {"Lights that brighten while others dim, a smell of burning, a buzzing panel, or a tingle "
        "from a tap or a metal case call for action at once.",
        "Where there is smoke or fire, or where the panel is hot, wet or buzzing, keep away from "
-       "it, "
-       "leave, and call the emergency services.",
+       "it, leave, and call the emergency services.",
        "Otherwise switch the main off if its handle can be reached without touching anything "
        "else, with dry hands and dry gloves: the panel's metal may be live. The cover stays on.",
        "If the main cannot be switched off that way, unplug electronics and leave the large "
@@ -21,8 +20,7 @@ CautionGroup for_occupants() {
        "If part of the house is dead, switch off what runs on both legs.",
        "Call the utility's emergency line, then a licensed electrician. Leave the main off until "
        "both agree that it may go on.",
-       "Never touch a parted bond on a water pipe, a jumper at the meter, or a wire that is "
-       "down."}};
+       "Never touch a parted bond on a water pipe, a jumper at the meter, or a fallen wire."}};
 }
 
 // Behind these: NFPA 70E and residential practice (energised work, protective equipment, absence of
@@ -40,8 +38,8 @@ CautionGroup for_the_trade() {
        "a multiwire becomes live beyond the point where it is parted: all of its breakers off "
        "first, and verified.",
        "A bond to a water pipe is parted only with a temporary jumper across it.",
-       "Before a heavy load is put on one leg as a test, unplug or switch off electronics on "
-       "the other leg, which may rise. Keep the load on no longer than the reading takes.",
+       "Before a heavy load is put on one leg as a test, unplug or switch off electronics on the "
+       "other leg, which may rise. Keep the load on no longer than the reading takes.",
        "Permits, licences, conductor sizes and torques follow the local code and the maker's "
        "label."}};
 }
@@ -49,14 +47,11 @@ CautionGroup for_the_trade() {
 }  // namespace
 
 std::string_view standing_caution() {
-  return "These figures are calculated from the description of the house, with every load taken as "
-         "a "
-         "constant impedance. They are estimates: they do not show that a fault exists, that there "
-         "is "
-         "none, or that any equipment may be relied on. Only qualified persons may open or test "
-         "energised "
-         "equipment. The local code, the authority having jurisdiction, the utility and a licensed "
-         "electrician go before anything written here.";
+  return "These figures are calculated from the description of the house, with every load taken "
+         "as a constant impedance. They are estimates: they do not show that a fault exists, that "
+         "there is none, or that any equipment may be relied on. Only qualified persons may open "
+         "or test energised equipment. The local code, the authority having jurisdiction, the "
+         "utility and a licensed electrician go before anything written here.";
 }
 
 const std::vector<CautionGroup>& caution_groups() {
