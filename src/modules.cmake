@@ -67,8 +67,8 @@ evenleg_module(describe
   USES house
   PRIVATE fmt::fmt tomlplusplus::tomlplusplus
   SOURCES
-    key_depth.cc
     notes.cc
+    parser_guard.cc
     read_description.cc
     record_reader.cc
     toml_value.cc
@@ -106,7 +106,7 @@ target_link_libraries(evenleg_network PUBLIC Eigen3::Eigen)
 
 evenleg_module(audit
   USES network
-  PRIVATE fmt::fmt
+  PRIVATE fmt::fmt Threads::Threads
   SOURCES
     audit.cc
     beyond.cc
@@ -123,6 +123,8 @@ evenleg_module(audit
     ranking.cc
     search.cc
     worst_case.cc)
+# Square roots in the inner loops need no errno, so that they can be taken several at once.
+target_compile_options(evenleg_audit PRIVATE -fno-math-errno)
 
 evenleg_module(report
   USES audit

@@ -1,12 +1,13 @@
-// Source: C. K. Alexander, M. N. O. Sadiku, Fundamentals of Electric Circuits, 5th edition, example 12.10:
-// 120 V, phases abc, j5, 10 and -j10 ohms in star, no neutral. Inputs as stored in a published
-// companion of the book; the answers, 56.78 A, 25.46 A at 135 degrees and 42.75 A at -155.1 degrees, are
-// from memory. A load without resistance is no load of a house, so the network is made by hand.
+// Source: C. K. Alexander, M. N. O. Sadiku, Fundamentals of Electric Circuits, 5th edition, example
+// 12.10: 120 V, phases abc, j5, 10 and -j10 ohms in star, no neutral. Inputs as stored in a
+// published companion of the book; the answers, 56.78 A, 25.46 A at 135 degrees and 42.75 A at
+// -155.1 degrees, are from memory. A load without resistance is no load of a house, so the network
+// is made by hand.
 //
 // By hand: the neutral point stands at (120/j5 + 12 @ -120 - 120 @ 120 / j10) / (0.1 - j0.1)
 // = 120 - j283.92 V, so A has j283.92 V and 283.92/5 = 56.785 A at 0 degrees; B has
 // -180 + j180 V, 25.456 A at 135 degrees; C is minus their sum, -38.785 - j18 A, 42.758 A at
-// -155.10 degrees: the book's 42.75 is cut off, not rounded.
+// -155.10 degrees, 427.58 V on 10 ohms: the remembered 42.75 is cut off, not rounded.
 #include <doctest/doctest.h>
 
 #include "tests/check.h"

@@ -10,8 +10,8 @@
 namespace evenleg {
 namespace {
 
-// 415 V four-wire; 24, 18 and 12 kW. The book rounds 415 / sqrt 3 = 239.60 V to 240 V and goes on from
-// there. Printed: 100, 75 and 50 A, neutral 43.3 A.
+// 415 V four-wire; 24, 18 and 12 kW. The book rounds 415 / sqrt 3 = 239.60 V to 240 V and goes on
+// from there. Printed: 100, 75 and 50 A, neutral 43.3 A.
 TEST_CASE("Bird, chapter 19, example 4: unequal resistive loads on 415 V") {
   const DescribedHouse house(kThreeLegs, R"(
 supply = {system = "230/400 wye", volts = 240}

@@ -87,8 +87,8 @@ Volts SolvedHouse::between_legs(std::string_view one, std::string_view other) co
 
 DescribedHouse::DescribedHouse(std::string_view shared, std::string_view own)
     : tables_(load_tables()),
-      house_(read_description(std::string(shared) + std::string(own), "example",
-                              vocabulary(tables_))),
+      house_(
+          read_description(std::string(shared) + std::string(own), "example", vocabulary(tables_))),
       wiring_(wire(house_, *find_system(vocabulary(tables_), house_.supply.system))),
       model_(build_model(house_, wiring_, tables_)) {}
 

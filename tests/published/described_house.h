@@ -45,7 +45,8 @@ circuit = [{name = "L1", legs = ["L1"]}, {name = "L2", legs = ["L2"]},
            {name = "Across", legs = ["L1", "L2"], poles = 2}]
 )";
 
-// The keys that make a load an impedance of `ohms`: what it draws at 1 V. Requires: some resistance.
+// The keys that make a load an impedance of `ohms`: what it draws at 1 V. Requires: some
+// resistance.
 [[nodiscard]] std::string impedance_keys(Complex ohms);
 
 class SolvedHouse {

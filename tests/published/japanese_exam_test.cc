@@ -8,8 +8,8 @@
 namespace evenleg {
 namespace {
 
-// 2005, question 6: 100/200 V three-wire, 104 V in each half, 0.1 ohm in each of the three wires, 20 A
-// and 10 A. Printed: 10 A in the neutral, 3 V lost, 101 V at the 20 A load.
+// 2005, question 6: 100/200 V three-wire, 104 V in each half, 0.1 ohm in each of the three wires,
+// 20 A and 10 A. Printed: 10 A in the neutral, 3 V lost, 101 V at the 20 A load.
 TEST_CASE("Japanese class 2 paper of 2005, question 6: volts at the heavier load") {
   const DescribedHouse house(kTwoLegs, R"(
 supply = {system = "100/200 split-phase", volts = 104}
@@ -24,8 +24,9 @@ load = [{name = "20 A", at = "L1", measured_amps = 20},
   CHECK(close(solved.load_volts("10 A").si(), 104, 1e-9));
 }
 
-// 2016, second term, question 6: the same with 103 V. The page gives 2 V and 1 V lost in the outers and
-// 10 A in the neutral; its choice was not shown. By hand: 103 - 2 - 1 = 100 V, 103 - 1 + 1 = 103 V.
+// 2016, second term, question 6: the same with 103 V. The page gives 2 V and 1 V lost in the outers
+// and 10 A in the neutral; its choice was not shown. By hand: 103 - 2 - 1 = 100 V, 103 - 1 + 1 =
+// 103 V.
 TEST_CASE("Japanese class 2 paper of 2016, question 6: the same with 103 V") {
   const DescribedHouse house(kTwoLegs, R"(
 supply = {system = "100/200 split-phase", volts = 103}
@@ -54,8 +55,8 @@ load = [{name = "appliance", at = "L1", ohms = 30}, {name = "other", at = "L2", 
   CHECK(matches_printed(house.without("other").load_volts("appliance"), "100"));
 }
 
-// 2021, question 7: 100 W and 200 W on 100/200 V, the neutral open. Its choice was not shown. By hand:
-// 100 and 50 ohms in series on 200 V, 133.3 and 66.7 V.
+// 2021, question 7: 100 W and 200 W on 100/200 V, the neutral open. Its choice was not shown. By
+// hand: 100 and 50 ohms in series on 200 V, 133.3 and 66.7 V.
 TEST_CASE("Japanese class 2 paper of 2021, question 7: 100 W against 200 W") {
   const DescribedHouse house(kTwoLegs, R"(
 supply = {system = "100/200 split-phase"}

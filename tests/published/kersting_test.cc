@@ -10,14 +10,13 @@
 namespace evenleg {
 namespace {
 
-// 50 kVA, 7200 V to 120/240 V, R = 0.011 and X = 0.018 per unit, the primary at 7200 V and 0 degrees.
-// Loads 1.4 + j0.5 ohms, 0.9 + j0.4 ohms and, across both, 2.0 + j1.2 ohms.
-// Printed: 118.0 V at -0.6131, 117.9 V at -0.61421 and 235.9 V at -0.6147 degrees; leg currents 179.6 A
-// at -26.6 and 220.4 A at 152.2 degrees; their sum 40.94 A at 147.0 degrees.
+// 50 kVA, 7200 V to 120/240 V, R = 0.011 and X = 0.018 per unit, the primary at 7200 V and 0
+// degrees. Loads 1.4 + j0.5 ohms, 0.9 + j0.4 ohms and, across both, 2.0 + j1.2 ohms. Printed: 118.0
+// V at -0.6131, 117.9 V at -0.61421 and 235.9 V at -0.6147 degrees; leg currents 179.6 A at -26.6
+// and 220.4 A at 152.2 degrees; their sum 40.94 A at 147.0 degrees.
 TEST_CASE("Kersting, example 11.1: center-tapped transformer, reactive loads on it and across") {
-  const DescribedHouse house(
-      kTwoLegsAndAcross,
-      fmt::format(R"(
+  const DescribedHouse house(kTwoLegsAndAcross,
+                             fmt::format(R"(
 [supply]
 system = "120/240 split-phase"
 transformer = {{kva = 50, resistance_percent = 1.1, reactance_percent = 1.8}}
@@ -34,8 +33,8 @@ name = "Z12"
 at = "Across"
 {}
 )",
-                  impedance_keys({1.4, 0.5}), impedance_keys({0.9, 0.4}),
-                  impedance_keys({2.0, 1.2})));
+                                         impedance_keys({1.4, 0.5}), impedance_keys({0.9, 0.4}),
+                                         impedance_keys({2.0, 1.2})));
   const SolvedHouse solved = house.intact();
   // Its V2n points from the neutral to the second leg. Elimination apart from the engine, of the
   // star of 0.006336 + j0.010368 ohm in each leg and -0.001584 - j0.0041472 ohm in the neutral (see

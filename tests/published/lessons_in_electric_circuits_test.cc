@@ -2,6 +2,8 @@
 // circuits", and volume I (DC), chapter 10 "DC network analysis". Figures by their file numbers.
 #include <doctest/doctest.h>
 
+#include <string_view>
+
 #include "tests/check.h"
 #include "tests/published/described_house.h"
 
@@ -35,8 +37,8 @@ load = [{name = "load 1", at = "L1", watts = 10000}, {name = "load 2", at = "L1"
 }
 
 // Volume II, "Three-phase power systems", figures 02171, 02172, 12113, 12114: sources of 120 V at 0
-// and 120 degrees, two loads of 1.44 ohms. Printed: 83.33 A in each leg and 83.33 A at 240 degrees in
-// the neutral, there counted towards the loads; 207.85 V between the hots.
+// and 120 degrees, two loads of 1.44 ohms. Printed: 83.33 A in each leg and 83.33 A at 240 degrees
+// in the neutral, there counted towards the loads; 207.85 V between the hots.
 TEST_CASE("Kuphaldt, three-phase power systems: two legs of a wye do not cancel") {
   const DescribedHouse house(kThreeLegs, R"(
 supply = {system = "120/208 wye"}
@@ -51,8 +53,8 @@ load = [{name = "at 0", at = "L1", ohms = 1.44}, {name = "at 120", at = "L3", oh
 }
 
 // Volume II, "Three-phase Y and delta configurations", figure 02201: three equal resistances in
-// star, one source winding open. Printed: 104, 104 and 0 V. The third carries nothing, so this is two
-// equal loads on two legs of a wye with their neutral open.
+// star, one source winding open. Printed: 104, 104 and 0 V. The third carries nothing, so this is
+// two equal loads on two legs of a wye with their neutral open.
 TEST_CASE("Kuphaldt, three-phase Y and delta: star load with one winding open") {
   const DescribedHouse house(kTwoLegs, R"(
 supply = {system = "120/208 two-leg"}
@@ -86,7 +88,7 @@ load = [{name = "load 1", at = "L1", ohms = 1.44}, {name = "load 2", at = "L2", 
         {name = "load 3", at = "L3", ohms = 1.44}]
 )");
   const SolvedHouse solved = house.neutral_open();
-  for (const char* load : {"load 1", "load 2", "load 3"}) {
+  for (const std::string_view load : {"load 1", "load 2", "load 3"}) {
     CAPTURE(load);
     CHECK(matches_printed(solved.load_volts(load), "120.0"));
     CHECK(matches_printed(solved.load_amps(load), "83.33"));
@@ -94,10 +96,10 @@ load = [{name = "load 1", at = "L1", ohms = 1.44}, {name = "load 2", at = "L2", 
   CHECK(matches_printed(solved.between_legs("L1", "L2"), "207.8"));
 }
 
-// Volume I, "Millman's theorem", figures 10189 to 10191: 28 V behind 4 ohms and 7 V behind 1 ohm, of
-// the same polarity, into a common 2 ohms. Printed: 8 V at the common node; 5 A, 1 A reversed, 4 A.
-// No supply system has two legs of one angle, so the network is made by hand: the 4 and 1 ohms are
-// the loads, the 2 ohms the neutral that both return in.
+// Volume I, "Millman's theorem", figures 10189 to 10191: 28 V behind 4 ohms and 7 V behind 1 ohm,
+// of the same polarity, into a common 2 ohms. Printed: 8 V at the common node; 5 A, 1 A reversed, 4
+// A. No supply system has two legs of one angle, so the network is made by hand: the 4 and 1 ohms
+// are the loads, the 2 ohms the neutral that both return in.
 TEST_CASE("Kuphaldt, Millman's theorem: two branches of the same polarity add in their return") {
   Model model;
   model.source = {28, 7};

@@ -1,5 +1,5 @@
-// Sources: training slides "Lost neutral" and "Open neutral", and a forum thread on a broken neutral
-// of a 380 V supply, both on public pages (addresses not recorded).
+// Sources: training slides "Lost neutral" and "Open neutral", and a forum thread on a broken
+// neutral of a 380 V supply, both on public pages (addresses not recorded).
 #include <doctest/doctest.h>
 
 #include "tests/check.h"
@@ -8,9 +8,9 @@
 namespace evenleg {
 namespace {
 
-// Slides: 120/240 V, lamps of 100 W and 200 W. Printed with the neutral whole: 0.8333 A and 144 ohms,
-// 1.6667 A and 72 ohms. The slides with the neutral open were cut off; by hand 240 V on 216 ohms is
-// 1.1111 A: 160 V and 80 V.
+// Slides: 120/240 V, lamps of 100 W and 200 W. Printed with the neutral whole: 0.8333 A and 144
+// ohms, 1.6667 A and 72 ohms. The slides with the neutral open were cut off; by hand 240 V on 216
+// ohms is 1.1111 A: 160 V and 80 V.
 TEST_CASE("slides \"Lost neutral\": 100 W against 200 W") {
   const DescribedHouse house(kTwoLegs, R"(
 supply = {system = "120/240 split-phase"}

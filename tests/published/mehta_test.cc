@@ -1,5 +1,5 @@
-// Source: V. K. Mehta, R. Mehta, Principles of Power System, 4th edition, S. Chand 2005, chapters 13
-// and 14. Inputs and results as stored in a published companion of the book (FOSSEE, IIT Bombay,
+// Source: V. K. Mehta, R. Mehta, Principles of Power System, 4th edition, S. Chand 2005, chapters
+// 13 and 14. Inputs and results as stored in a published companion of the book (FOSSEE, IIT Bombay,
 // Python Textbook Companions); the printed book was not seen.
 #include <doctest/doctest.h>
 
@@ -26,9 +26,9 @@ load = [{name = "50 A", at = "L1", measured_amps = 50},
   CHECK(matches_printed(solved.neutral_amps(), "10"));
 }
 
-// Example 13.27, p. 342: 5 ohms and 6 ohms at 240 V each, 0.1 ohm in every wire; asked are the volts at
-// the feeding end. Printed: 245.6 V and 243.2 V; 48, 40 and 8 A. Here they are given and the 240 V
-// asked. Its last digit stands for the exact load volts: 245.6 and 243.2 are exact.
+// Example 13.27, p. 342: 5 ohms and 6 ohms at 240 V each, 0.1 ohm in every wire; asked are the
+// volts at the feeding end. Printed: 245.6 V and 243.2 V; 48, 40 and 8 A. Here they are given and
+// the 240 V asked: 245.6 and 243.2 V are exact, so everything printed has to come out.
 TEST_CASE("Mehta, example 13.27: unequal halves of the source") {
   const DescribedHouse house(kTwoLegs, R"(
 supply = {system = "120/240 split-phase", volts = [245.6, 243.2]}
@@ -43,7 +43,8 @@ load = [{name = "5 ohm", at = "L1", ohms = 5}, {name = "6 ohm", at = "L2", ohms 
   CHECK(matches_printed(solved.neutral_amps(), "8"));
 }
 
-// Example 13.28, p. 343: 2 x 250 V, 35 kW and 20 kW, the neutral breaks. Printed: 181.8 V and 318.2 V.
+// Example 13.28, p. 343: 2 x 250 V, 35 kW and 20 kW, the neutral breaks. Printed: 181.8 V and 318.2
+// V.
 TEST_CASE("Mehta, example 13.28: open neutral, powers given") {
   const DescribedHouse house(kTwoLegs, R"(
 supply = {system = "120/240 split-phase", volts = 250}
@@ -55,8 +56,8 @@ load = [{name = "35 kW", at = "L1", watts = 35000, volts = 250},
   CHECK(matches_printed(solved.load_volts("20 kW"), "318.2"));
 }
 
-// Example 13.31, p. 346: 4 ohms and 6 ohms, 240 V across each while all wires are whole, 0.15 ohm in
-// every wire. The feeding end then has 240 + 0.15 x 60 + 0.15 x 20 = 252 V on the 4 ohm side and
+// Example 13.31, p. 346: 4 ohms and 6 ohms, 240 V across each while all wires are whole, 0.15 ohm
+// in every wire. The feeding end then has 240 + 0.15 x 60 + 0.15 x 20 = 252 V on the 4 ohm side and
 // 240 + 0.15 x 40 - 0.15 x 20 = 243 V on the other.
 TEST_CASE("Mehta, example 13.31: each of the three wires opened in turn") {
   const DescribedHouse house(kTwoLegs, R"(
@@ -94,12 +95,13 @@ load = [{name = "4 ohm", at = "L1", ohms = 4}, {name = "6 ohm", at = "L2", ohms 
 }
 
 // Example 14.1, p. 359: a single-phase distributor of 0.2 + j0.1 ohm/km, go and return together;
-// 100 A at 0.707 lagging after 200 m, 200 A at 0.8 lagging after 300 m, both power factors against the
-// far end's volts. Printed: 17.85 V lost. A measured run of a house has no reactance, so the network is
-// made by hand: two boxes in one cable, each load's admittance set to what draws its current.
+// 100 A at 0.707 lagging after 200 m, 200 A at 0.8 lagging after 300 m, both power factors taken
+// against the far end's volts. Printed: 17.85 V lost. A measured run of a house has no reactance,
+// so the network is made by hand: two boxes in one cable, each load's admittance set to what draws
+// its current.
 TEST_CASE("Mehta, example 14.1: two loads along a line of resistance and reactance") {
   constexpr Complex kOhmsPerKilometre(0.2, 0.1);
-  const Complex near_amps = 100.0 * Complex(0.707, -0.707);  // the companion takes sin = cos
+  const Complex near_amps = 100.0 * Complex(0.707, -0.707);  // 45 degrees
   const Complex far_amps = 200.0 * Complex(0.8, -0.6);
   Model model;
   model.source = {230};
@@ -125,8 +127,8 @@ TEST_CASE("Mehta, example 14.1: two loads along a line of resistance and reactan
   }
 }
 
-// Example 14.7, p. 368: 400 V four-wire, the phase taken as 231 V; 10, 8 and 5 kW. Printed: 43.3, 34.6,
-// 21.65 A, neutral 18.9 A.
+// Example 14.7, p. 368: 400 V four-wire, the phase taken as 231 V; 10, 8 and 5 kW. Printed: 43.3,
+// 34.6, 21.65 A, neutral 18.9 A.
 TEST_CASE("Mehta, example 14.7: unequal resistive loads on a wye") {
   const DescribedHouse house(kThreeLegs, R"(
 supply = {system = "230/400 wye", volts = 231}
@@ -141,9 +143,9 @@ load = [{name = "10 kW", at = "L1", watts = 10000, volts = 231},
   CHECK(matches_printed(solved.neutral_amps(), "18.9"));
 }
 
-// Example 14.8, p. 369: lamps of 70, 84 and 33 A at unity power factor, then a motor that takes 200 A
-// at 0.2 lagging from every phase. Printed: neutral 45.64 A with and without it; lines 224.7, 232.0
-// and 209.11 A; lamps 43 010 W, motor 27 713 W.
+// Example 14.8, p. 369: lamps of 70, 84 and 33 A at unity power factor, then a motor that takes 200
+// A at 0.2 lagging from every phase. Printed: neutral 45.64 A with and without it; lines 224.7,
+// 232.0 and 209.11 A; lamps 43 010 W, motor 27 713 W.
 TEST_CASE("Mehta, example 14.8: a balanced motor leaves the neutral as it was") {
   const DescribedHouse house(kThreeLegs, R"(
 supply = {system = "230/400 wye"}
@@ -187,8 +189,9 @@ load = [{name = "lamps 1", at = "L1", amps = 70}, {name = "lamps 2", at = "L2", 
 // Example 14.9, p. 370, first part: 20 kW at unity power factor, 28.75 kVA at 0.866 lagging and
 // 28.75 kVA at 0.866 leading, 400/230 V. Printed: 86.96, 125 and 125 A, neutral 129.54 A.
 //
-// The book rounds early: with 0.866 standing for 30 degrees the three phasors are
-// 86.957 at 0, 125 at -150, 125 at 150 degrees, whose sum is 86.957 - 216.506 = -129.550 A.
+// By hand, 0.866 standing for 30 degrees, the phasors are 86.957 at 0, 125 at -150 and 125 at 150
+// degrees, whose sum is 86.957 - 216.506 = -129.550 A. With the rounded 86.96 and 0.866 it is
+// 86.96 - 216.50 = -129.54 A, as printed.
 // The companion's comment calls both lagging; the sum would then be 66.03 A, so one leads.
 TEST_CASE("Mehta, example 14.9, first part: lag and lead make the neutral the largest current") {
   const DescribedHouse house(kThreeLegs, R"(

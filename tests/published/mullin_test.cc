@@ -1,6 +1,6 @@
-// Source: R. C. Mullin, P. Simmons, Electrical Wiring: Residential, 18th edition, chapter 17, review 4:
-// 120/240 V, loads of 10 A and 5 A. By hand: 5 A in the neutral; open, 12 and 24 ohms in series on
-// 240 V, 6.667 A, 80 V and 160 V.
+// Source: R. C. Mullin, P. Simmons, Electrical Wiring: Residential, 18th edition, chapter 17,
+// review 4: 120/240 V, loads of 10 A and 5 A. By hand: 5 A in the neutral; open, 12 and 24 ohms in
+// series on 240 V, 6.667 A, 80 V and 160 V.
 #include <doctest/doctest.h>
 
 #include "tests/check.h"

@@ -1,7 +1,8 @@
-// Source: M. Nahvi, J. A. Edminister, Electric Circuits (Schaum's Outline), an older edition's three-wire
-// example, inputs and answers from memory: line 208 V, phases CBA, A at -90 degrees; 6 at 0, 6 at 30
-// and 5 at 45 degrees ohms in star. Its answers come from a slide rule, so those that its digits do
-// not hold are marked, and what is held is Millman's theorem by hand, E being 208/sqrt 3 = 120.089 V:
+// Source: M. Nahvi, J. A. Edminister, Electric Circuits (Schaum's Outline), an older edition's
+// three-wire example, inputs and answers from memory: line 208 V, phases CBA, A at -90 degrees; 6
+// at 0, 6 at 30 and 5 at 45 degrees ohms in star. Its answers come from a slide rule, so those that
+// its digits do not hold are marked, and what is held is Millman's theorem by hand, E being
+// 208/sqrt 3 = 120.089 V:
 //   Y   = 0.166667, 0.144338 - j0.083333, 0.141421 - j0.141421; sum 0.452426 - j0.224755 S
 //   E Y = -j20.0148, 20.0148, -6.2163 + j23.1994; sum 13.7986 + j3.1846 A
 //   star point 21.6575 + j17.7978 V, 28.032 V
@@ -11,6 +12,8 @@
 #include <doctest/doctest.h>
 #include <fmt/format.h>
 
+#include <string_view>
+
 #include "tests/check.h"
 #include "tests/published/described_house.h"
 
@@ -18,7 +21,8 @@ namespace evenleg {
 namespace {
 
 TEST_CASE("Edminister, three-wire wye of phases CBA") {
-  const DescribedHouse house(kThreeLegs, fmt::format(R"(
+  const DescribedHouse house(
+      kThreeLegs, fmt::format(R"(
 [supply]
 system = "120/208 wye"
 volts = 120.08885599  # 208 / sqrt 3
@@ -35,16 +39,16 @@ name = "C"
 at = "L2"
 {}
 )",
-                  impedance_keys(6), impedance_keys(std::polar(6.0, radians(30))),
-                  impedance_keys(std::polar(5.0, radians(45)))));
+                              impedance_keys(6), impedance_keys(std::polar(6.0, radians(30))),
+                              impedance_keys(std::polar(5.0, radians(45)))));
   const SolvedHouse solved = house.neutral_open();
   struct Answer {
-    const char* by_hand;
-    const char* remembered;
+    std::string_view by_hand;
+    std::string_view remembered;
     bool agrees;
   };
   struct Row {
-    const char* load;
+    std::string_view load;
     Answer amps, degrees, volts;
   };
   const Row kRows[] = {

@@ -1,5 +1,5 @@
-// Source: J. W. Nilsson, S. A. Riedel, Electric Circuits, problem on residential wiring: 125/250 V, 40 and 400
-// ohms on the legs, 8 ohms across. By hand: open, 250 V divides as 1 to 10.
+// Source: J. W. Nilsson, S. A. Riedel, Electric Circuits, problem on residential wiring: 125/250 V,
+// 40 and 400 ohms on the legs, 8 ohms across. By hand: open, 250 V divides as 1 to 10.
 #include <doctest/doctest.h>
 
 #include "tests/check.h"

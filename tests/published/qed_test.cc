@@ -2,6 +2,8 @@
 // fundamentals, the two examples of Millman's theorem with a neutral. Printed to 0.0001.
 #include <doctest/doctest.h>
 
+#include <string_view>
+
 #include "tests/check.h"
 #include "tests/published/described_house.h"
 
@@ -18,9 +20,9 @@ load = [{name = "A", at = "L1", ohms = 0.050}, {name = "B", at = "L2", ohms = 0.
 )";
 
 struct Row {
-  const char* load;
-  const char* amps;
-  const char* degrees;
+  std::string_view load;
+  std::string_view amps;
+  std::string_view degrees;
 };
 
 TEST_CASE("Mollera, Millman's theorem: a neutral of 46 ohms") {

@@ -1,7 +1,9 @@
-// Source: two answers on public pages about circuits that share a neutral, with both hots on opposite
-// legs and, as a wiring mistake, on the same leg (addresses not recorded). Whole amperes.
+// Source: two answers on public pages about circuits that share a neutral, with both hots on
+// opposite legs and, as a wiring mistake, on the same leg (addresses not recorded). Whole amperes.
 #include <doctest/doctest.h>
 #include <fmt/format.h>
+
+#include <string_view>
 
 #include "tests/check.h"
 #include "tests/published/described_house.h"
@@ -10,7 +12,7 @@ namespace evenleg {
 namespace {
 
 // A multiwire circuit of two loads, its second circuit on `leg`.
-SolvedHouse multiwire(double first_amps, double second_amps, const char* leg) {
+SolvedHouse multiwire(double first_amps, double second_amps, std::string_view leg) {
   return DescribedHouse("", fmt::format(R"(
 format = 1
 house = {{name = "two circuits on one neutral"}}
@@ -28,14 +30,12 @@ load = [{{name = "load 1", at = "first", amps = {}}},
 TEST_CASE("shared neutral: opposite legs subtract, the same leg adds") {
   struct Row {
     double first_amps, second_amps;
-    const char* leg;
-    const char* neutral;
+    std::string_view leg;
+    std::string_view neutral;
   };
   const Row kRows[] = {
-      {15, 5, "L2", "10"},  // first page
-      {15, 15, "L2", "0"},
-      {15, 15, "L1", "30"},
-      {5, 6, "L2", "1"},  // second page
+      {15, 5, "L2", "10"},                                           // first page
+      {15, 15, "L2", "0"}, {15, 15, "L1", "30"}, {5, 6, "L2", "1"},  // second page
       {5, 6, "L1", "11"},
   };
   for (const Row& row : kRows) {

@@ -1,6 +1,6 @@
 // Source: B. L. Theraja, A. K. Theraja, A Textbook of Electrical Technology, volume III, chapter 40
-// "D.C. transmission and distribution". Inputs and results as stored in a published companion of the
-// book (FOSSEE, IIT Bombay, Python Textbook Companions); the printed book was not seen.
+// "D.C. transmission and distribution". Inputs and results as stored in a published companion of
+// the book (FOSSEE, IIT Bombay, Python Textbook Companions); the printed book was not seen.
 #include <doctest/doctest.h>
 
 #include "tests/check.h"
@@ -9,8 +9,8 @@
 namespace evenleg {
 namespace {
 
-// Example 40.20, p. 1594: 2 x 250 V, 3 ohms and 4 ohms, 0.05 ohm in all three wires. Printed: 244.9 V
-// across 3 ohms, 247.9 V across 4 ohms.
+// Example 40.20, p. 1594: 2 x 250 V, 3 ohms and 4 ohms, 0.05 ohm in all three wires. Printed: 244.9
+// V across 3 ohms, 247.9 V across 4 ohms.
 TEST_CASE("Theraja, example 40.20: resistance in all three wires") {
   const DescribedHouse house(kTwoLegs, R"(
 supply = {system = "120/240 split-phase", volts = 250}

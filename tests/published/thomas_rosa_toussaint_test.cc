@@ -1,6 +1,6 @@
-// Source: R. E. Thomas, A. J. Rosa, G. J. Toussaint, The Analysis and Design of Linear Circuits, problem 8-71:
-// 120/240 V, 130 and 40 ohms on the legs, 10 ohms across. By hand: 120/40 - 120/130 = 27/13 A in the
-// neutral; open, 240 V divides as 130 to 40.
+// Source: R. E. Thomas, A. J. Rosa, G. J. Toussaint, The Analysis and Design of Linear Circuits,
+// problem 8-71: 120/240 V, 130 and 40 ohms on the legs, 10 ohms across. By hand: 120/40 - 120/130 =
+// 27/13 A in the neutral; open, 240 V divides as 130 to 40.
 #include <doctest/doctest.h>
 
 #include "tests/check.h"

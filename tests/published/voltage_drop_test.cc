@@ -1,6 +1,6 @@
-// Sources on voltage drop, one for each case: a public page and an EC&M article ("Basics of calculating
-// voltage drop"), both with figures of NFPA 70, National Electrical Code, chapter 9, tables 8 and 9,
-// and one case from memory. Their resistances are entered as measured ones.
+// Sources on voltage drop, one for each case: a public page and an EC&M article ("Basics of
+// calculating voltage drop"), both with figures of NFPA 70, National Electrical Code, chapter 9,
+// tables 8 and 9, and one case from memory. Their resistances are entered as measured ones.
 #include <doctest/doctest.h>
 #include <fmt/format.h>
 
@@ -14,26 +14,27 @@ constexpr double kFeetPerKilofoot = 1000;
 
 // Volts lost on the way to one load on 120 V systems, both conductors of `ohms_per_kft`.
 Volts two_wire_drop(double source_volts, double ohms_per_kft, double feet, double amps) {
-  const DescribedHouse house(kTwoLegs, fmt::format(R"(
+  const DescribedHouse house(
+      kTwoLegs, fmt::format(R"(
 supply = {{system = "120/240 split-phase", volts = {}}}
 service = {{hot_ohms = {}}}
 load = [{{name = "load", at = "L1", measured_amps = {}}}]
 )",
-                                                   source_volts,
-                                                   ohms_per_kft * feet / kFeetPerKilofoot, amps));
+                            source_volts, ohms_per_kft * feet / kFeetPerKilofoot, amps));
   return volts(source_volts) - house.intact().load_volts("load");
 }
 
 // Volts lost between lines to a balanced load of unity power factor on 277/480 V.
 Volts three_phase_drop(double ohms_per_kft, double feet, double amps) {
-  const DescribedHouse house(kThreeLegs, fmt::format(R"(
+  const DescribedHouse house(kThreeLegs,
+                             fmt::format(R"(
 supply = {{system = "230/400 wye", volts = 277.1281292110204}}  # 480 / sqrt 3
 service = {{hot_ohms = {}}}
-load = [{{name = "1", at = "L1", measured_amps = {}}}, {{name = "2", at = "L2", measured_amps = {}}},
+load = [{{name = "1", at = "L1", measured_amps = {}}},
+        {{name = "2", at = "L2", measured_amps = {}}},
         {{name = "3", at = "L3", measured_amps = {}}}]
 )",
-                                                     ohms_per_kft * feet / kFeetPerKilofoot, amps,
-                                                     amps, amps));
+                                         ohms_per_kft * feet / kFeetPerKilofoot, amps, amps, amps));
   constexpr double kLineVolts = 480;
   return volts(kLineVolts) - house.intact().between_legs("L1", "L2");
 }
@@ -69,8 +70,8 @@ TEST_CASE("EC&M, basics of calculating voltage drop: the longest runs for 14.4 V
   CHECK(three_phase_drop(1.7, 245, 20) > kMost);
 }
 
-// Table 8 from memory: 12 AWG stranded copper 1.98 ohms per 1000 ft. By hand, 100 ft and 16 A on 120 V:
-// 2 x 0.198 x 16 = 6.336 V, 5.28 %.
+// Table 8 from memory: 12 AWG stranded copper 1.98 ohms per 1000 ft. By hand, 100 ft and 16 A on
+// 120 V: 2 x 0.198 x 16 = 6.336 V, 5.28 %.
 TEST_CASE("voltage drop, table 8 from memory: 12 AWG at 16 A") {
   const Volts drop = two_wire_drop(120, 1.98, 100, 16);
   CHECK(matches_printed(drop, "6.336"));

@@ -2,6 +2,7 @@
 #include <doctest/doctest.h>
 #include <unistd.h>
 
+#include <cstdlib>
 #include <filesystem>
 #include <string>
 #include <vector>
@@ -72,7 +73,10 @@ constexpr const char* kSource =
     "read = \"judgement\"\n";
 
 TEST_CASE("embedded: the files of data/, byte for byte") {
-  const fs::path data = fs::path(__FILE__).parent_path().parent_path().parent_path() / "data";
+  const char* given = std::getenv("EVENLEG_SOURCE_DIR");  // set by CTest
+  const fs::path source =
+      given ? fs::path(given) : fs::path(__FILE__).parent_path().parent_path().parent_path();
+  const fs::path data = source / "data";
   REQUIRE(fs::is_directory(data));
   for (const EmbeddedFile& file : embedded_files()) {
     CAPTURE(file.name);
