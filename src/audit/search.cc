@@ -33,6 +33,23 @@ Complex heading(Complex v, Goal goal) {
   return goal == Goal::Highest ? along : -along;
 }
 
+// Adds the own element's state whose row gives most with the ports' volts as they are. Beyond a neutral
+// that opens inside the cable V is far from linear in the state, while the ports hardly move.
+void add_by_row(const Problem& problem, Goal goal, const Choice& choice,
+                std::vector<std::pair<double, int>>& order) {
+  const Vector p = port_volts(problem, choice);
+  const std::vector<int>& ports = (*problem.elements)[at(problem.own)].ports;
+  std::optional<std::pair<double, int>> best;
+  for (int s : problem.allowed[at(problem.own)]) {
+    Complex v{};
+    for (std::size_t i = 0; i < ports.size(); ++i) {
+      v += problem.tau[at(s) * ports.size() + i] * p(ports[i]);
+    }
+    if (!best || improves(goal, std::abs(v), best->first)) best = std::pair(std::abs(v), s);
+  }
+  if (best) order.insert(order.begin(), {0.0, best->second});
+}
+
 // One pass over the elements, each alone with its best state by first order.
 bool exchange_one(const Problem& problem, Goal goal, const Cloud& cloud, Found& found) {
   bool improved = false;
@@ -55,9 +72,11 @@ bool exchange_one(const Problem& problem, Goal goal, const Cloud& cloud, Found& 
     }
     std::sort(order.begin(), order.end());
     constexpr std::size_t kTried = 2;
-    for (std::size_t i = 0; i < std::min(kTried, order.size()); ++i) {
+    order.resize(std::min(kTried, order.size()));
+    if (static_cast<int>(n) == problem.own) add_by_row(problem, goal, found.choice, order);
+    for (const auto& [cost, state] : order) {
       Choice next = found.choice;
-      next[n] = order[i].second;
+      next[n] = state;
       if (next == found.choice || !is_credible(problem, next)) continue;
       const double magnitude = std::abs(value(problem, next));
       if (!improves(goal, magnitude, found.magnitude)) continue;

@@ -19,7 +19,7 @@ namespace evenleg {
 
 struct WorstCaseOptions {
   bool certify = true;
-  std::uint64_t enumerate_up_to = 2000;  // joint states of a house that are simply all tried
+  std::uint64_t enumerate_up_to = 4096;  // joint states of a house that are simply all tried
   CertifyOptions certificate{};
 };
 
