@@ -175,8 +175,8 @@ std::vector<Place> every_neutral(const BuiltHouse& house) {
     const int multiwire = house.wiring.cables[c].multiwire;
     if (multiwire < 0) continue;
     const std::vector<Box>& boxes = house.wiring.cables[c].boxes;
-    const auto first = std::find_if(boxes.begin(), boxes.end(),
-                                    [](const Box& box) { return box.upstream == 0; });
+    const auto first =
+        std::find_if(boxes.begin(), boxes.end(), [](const Box& box) { return box.upstream == 0; });
     places.push_back({house.house.multiwires[at(multiwire)].name, PlaceKind::SharedRun, 0,
                       static_cast<int>(c), static_cast<int>(first - boxes.begin())});
   }

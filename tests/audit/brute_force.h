@@ -1,11 +1,11 @@
-// The worst cases of a small house by trying every subset of its loads: what the audit's own search,
-// enumeration and certificates are held against.
+// The worst cases of a small house by trying every subset of its loads: what the audit's own
+// search, enumeration and certificates are held against.
 //
 // Written from the definitions of the house description ("Credible states", "Worst case", "Fault
-// places") and not from the audit: each of the 2^n states is judged by itself, and each that is credible
-// is solved with the sparse engine, which the audit does not use. From the program it takes the wiring,
-// the model's impedances and nameplates, and the list of fault places, which have tests of their own.
-// Volts and amperes, RMS.
+// places") and not from the audit: each of the 2^n states is judged by itself, and each that is
+// credible is solved with the sparse engine, which the audit does not use. From the program it
+// takes the wiring, the model's impedances and nameplates, and the list of fault places, which have
+// tests of their own. Volts and amperes, RMS.
 #pragma once
 
 #include <limits>
@@ -42,8 +42,8 @@ struct Beyond {
   std::vector<int> loads;    // with an end on a neutral beyond the place, ascending
   std::vector<Range> volts;  // of each of them
   std::vector<EmptyTerminals> empty;
-  // Highest leg to neutral at the panel that a service's or feeder's neutral leads to, over the states
-  // in which that neutral hangs on something.
+  // Highest leg to neutral at the panel that a service's or feeder's neutral leads to, over the
+  // states in which that neutral hangs on something.
   Range panel_leg_volts;
 };
 

@@ -1,4 +1,6 @@
 // The audit of random houses against every subset of their loads (brute_force.h).
+#include "tests/audit/brute_force.h"
+
 #include <doctest/doctest.h>
 
 #include <algorithm>
@@ -6,7 +8,6 @@
 #include <cstdint>
 
 #include "evenleg/audit/audit.h"
-#include "tests/audit/brute_force.h"
 #include "tests/check.h"
 
 namespace evenleg {

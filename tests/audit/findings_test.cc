@@ -57,16 +57,19 @@ constexpr std::string_view kSound = R"(, common_disconnect = true, neutral_joint
 
 TEST_CASE("findings: a sound small house has none") {
   // 14 AWG copper on 15 A, 12 AWG on 20 A, 4/0 aluminium on 200 A are the usual pairs (NEC 240.4(D)
-  // and table 310.12, from memory). At 10 A the longest run loses 10 ft × 2 × 1.6 mΩ/ft × 10 A = 0.3 V.
+  // and table 310.12, from memory). At 10 A the longest run loses 10 ft × 2 × 1.6 mΩ/ft × 10 A =
+  // 0.3 V.
   const DescribedAudit house = house_with(R"(
 service = {breaker_a = 200, conductor = "4/0 Al", length_ft = 50}
 panel = [{name = "Main", spaces = 20},
          {name = "Shed", spaces = 4, fed_from = "Main", conductor = "6 Cu", length_ft = 20}]
-circuit = [{name = "first", space = 1, breaker_a = 20}, {name = "second", space = 3, breaker_a = 20},
+circuit = [{name = "first", space = 1, breaker_a = 20},
+           {name = "second", space = 3, breaker_a = 20},
            {name = "lights", space = 2, breaker_a = 15, conductor = "14 Cu", length_ft = 10},
-           {name = "water", space = 4, poles = 2, breaker_a = 30, conductor = "10 Cu", length_ft = 10},
+           {name = "water", legs = ["L1", "L2"], poles = 2, conductor = "10 Cu", length_ft = 10},
            {name = "bench", panel = "Shed", space = 1, conductor = "12 Cu", length_ft = 10}]
-load = [{name = "toaster", at = "first", watts = 1200}, {name = "kettle", at = "second", watts = 1000},
+load = [{name = "toaster", at = "first", watts = 1200},
+        {name = "kettle", at = "second", watts = 1000},
         {name = "lamps", at = "lights", watts = 600, volts = 120},
         {name = "tank", at = "water", watts = 4500, volts = 240},
         {name = "saw", at = "bench", watts = 1000}]
@@ -87,9 +90,9 @@ neutral_joint = "spliced"
   CHECK(!shows_danger(house.audit));
 }
 
-// 15 A and 15 A on one leg put 30 A into the neutral; 5 A and 6 A give 1 A on opposite legs and 11 A
-// on the same leg (answers on public pages about shared neutrals, addresses not recorded). The most
-// that a neutral carries is both loads on one leg, and the larger load alone on opposite legs.
+// 15 A and 15 A on one leg put 30 A into the neutral; 5 A and 6 A give 1 A on opposite legs and 11
+// A on the same leg (answers on public pages about shared neutrals, addresses not recorded). The
+// most that a neutral carries is both loads on one leg, and the larger load alone on opposite legs.
 TEST_CASE("findings: two circuits of one leg on a shared neutral") {
   struct Row {
     double first_amps, second_amps;
@@ -213,9 +216,9 @@ load = [{{name = "clock", at = "range", connect = "L1-N", watts = 60}},
   CHECK(lacks(with("L1-L2"), kRule));
 }
 
-// 14 and 12 AWG copper: 15 and 20 A (NEC 240.4(D)). 6 AWG copper: 65 A at 75 °C (table 310.16), so the
-// next standard rating, 70 A (240.6(A)). 4/0 aluminium: 200 A for a dwelling's service (table 310.12).
-// All from memory.
+// 14 and 12 AWG copper: 15 and 20 A (NEC 240.4(D)). 6 AWG copper: 65 A at 75 °C (table 310.16), so
+// the next standard rating, 70 A (240.6(A)). 4/0 aluminium: 200 A for a dwelling's service (table
+// 310.12). All from memory.
 TEST_CASE("findings: a breaker beyond its conductor") {
   struct Row {
     std::string_view service_a, feeder_a, circuit_a, multiwire_a;
@@ -231,12 +234,17 @@ TEST_CASE("findings: a breaker beyond its conductor") {
   };
   for (const Row& row : kRows) {
     CAPTURE(row.subject);
-    const DescribedAudit house = house_with(fmt::format(R"(
+    const DescribedAudit house =
+        house_with(fmt::format(R"(
 service = {{breaker_a = {}, conductor = "4/0 Al", length_ft = 10}}
 circuit = [{{name = "lights", legs = ["L1"], breaker_a = {}, conductor = "14 Cu", length_ft = 10}},
            {{name = "first", legs = ["L1"], breaker_a = {}}}, {{name = "second", legs = ["L2"]}}]
-multiwire = [{{name = "shared", circuits = ["first", "second"], conductor = "12 Cu", length_ft = 10}}]
 
+[[multiwire]]
+name = "shared"
+circuits = ["first", "second"]
+conductor = "12 Cu"
+length_ft = 10
 [[panel]]
 name = "Main"
 spaces = 8
@@ -248,8 +256,7 @@ breaker_a = {}
 conductor = "6 Cu"
 length_ft = 10
 )",
-                                                        row.service_a, row.circuit_a,
-                                                        row.multiwire_a, row.feeder_a));
+                               row.service_a, row.circuit_a, row.multiwire_a, row.feeder_a));
     CHECK(lacks(house, "breaker beyond the conductor") == row.subject.empty());
     if (row.subject.empty()) continue;
     const WiringFinding finding = only_finding(house, "breaker beyond the conductor");
@@ -295,15 +302,15 @@ load = [{{name = "heater", at = "{}", watts = 1000, volts = {}}}]
   }
 }
 
-// Limits: 3 % in the branch circuit, 5 % with the feeder (NEC 210.19(A), informational note). Each row
-// is a series circuit on 120 V; ohms are of each conductor, so they count twice.
+// Limits: 3 % in the branch circuit, 5 % with the feeder (NEC 210.19(A), informational note). Each
+// row is a series circuit on 120 V; ohms are of each conductor, so they count twice.
 TEST_CASE("findings: voltage drop") {
   struct Row {
     double feeder_ohms, circuit_ohms, load_ohms;
     std::string_view volts, branch, total;  // "": no finding
   };
   const Row kRows[] = {
-      // 20 ohm, 6 A: 12 V in the circuit would be 10 %; here 6 V, 5 % of each.
+      // 20 ohm, 6 A: 6 V in the circuit, 5 % from either panel.
       {0, 0.5, 19, "114 V", "5.0 % lost from its panel", "5.0 % from the first panel"},
       // 20 ohm, 6 A: 4.8 V in the feeder and 2.4 V in the circuit: 2 % and 6 %.
       {0.4, 0.2, 18.8, "113 V", "2.0 % lost from its panel", "6.0 % from the first panel"},
@@ -354,7 +361,8 @@ TEST_CASE("findings: a house that was found in a state which is not credible") {
     const DescribedAudit house = house_with(fmt::format(R"(
 panel = [{{name = "Main", spaces = 8}}]
 circuit = [{{name = "air", legs = ["L1"], breaker_a = 15}}]
-load = [{{name = "heater", at = "air", amps = 10{}}}, {{name = "cooler", at = "air", amps = 8{}}}]
+load = [{{name = "heater", at = "air", amps = 10{}}},
+        {{name = "cooler", at = "air", amps = 8{}}}]
 )",
                                                         row.heater, row.cooler));
     CHECK(lacks(house, "as found is not credible") == row.words.empty());

@@ -1,7 +1,7 @@
 // A cabin small enough to work out by hand: its audit, and what is ranked how.
 //
-// Ideal wires at 120/240 V. Kettle 10 ohm on L1, lamp 240 ohm on L2, nothing in the spare outlet on L1.
-// With the service neutral open the two are in series across 240 V.
+// Ideal wires at 120/240 V. Kettle 10 ohm on L1, lamp 240 ohm on L2, nothing in the spare outlet on
+// L1. With the service neutral open the two are in series across 240 V.
 #include <doctest/doctest.h>
 #include <fmt/format.h>
 
@@ -25,16 +25,16 @@ supply = {{system = "120/240 split-phase"}}
 panel = [{{name = "Main", spaces = 8{}}}]
 circuit = [{{name = "Counter", legs = ["L1"], breaker_a = 15}}, {{name = "Lights", legs = ["L2"]}}]
 outlet = [{{name = "Spare", on = "Counter"}}]
-load = [{{name = "Kettle", at = "Counter", ohms = 10{}}}, {{name = "Lamp", at = "Lights", ohms = 240{}}}{}]
+load = [{{name = "Kettle", at = "Counter", ohms = 10{}}},
+        {{name = "Lamp", at = "Lights", ohms = 240{}}}{}]
 )",
                      panel, kettle, lamp, more);
 }
 
 const RankRow* rank_of(const DescribedAudit& house, std::string_view load) {
   const auto& rows = house.audit.ranking;
-  const auto found = std::find_if(rows.begin(), rows.end(), [&](const RankRow& row) {
-    return row.load == house.load(load);
-  });
+  const auto found = std::find_if(rows.begin(), rows.end(),
+                                  [&](const RankRow& row) { return row.load == house.load(load); });
   return found == rows.end() ? nullptr : &*found;
 }
 
@@ -94,8 +94,8 @@ TEST_CASE("Heron Cabin's spare outlet with the service neutral open") {
 }
 
 TEST_CASE("ranking: volts over what the load withstands, worst first") {
-  // A load with no figure of its own withstands 110 % of 120 V, 132 V (ITI curve, steady upper limit):
-  // 230.4 / 132 = 1.745 and 9.6 / 132 = 0.073.
+  // A load with no figure of its own withstands 110 % of 120 V, 132 V (ITI curve, steady upper
+  // limit): 230.4 / 132 = 1.745 and 9.6 / 132 = 0.073.
   const DescribedAudit house = audit_of(heron_cabin());
   REQUIRE(house.audit.ranking.size() == 2);
   const RankRow& first = house.audit.ranking[0];
@@ -125,9 +125,9 @@ TEST_CASE("ranking: max_volts goes before the kind's figure") {
 }
 
 TEST_CASE("ranking: the place that is worst for a load") {
-  // Beyond an open feeder neutral the bench lamp (240 ohm) is in series with the bench heater (40 ohm)
-  // only: 240 V x 240 / 280 = 205.714 V. With the service neutral open the kettle helps, without the
-  // lamp of the house: 10 and 40 ohm together are 8, and 240 V x 240 / 248 = 232.258 V.
+  // Beyond an open feeder neutral the bench lamp (240 ohm) is in series with the bench heater (40
+  // ohm) only: 240 V x 240 / 280 = 205.714 V. With the service neutral open the kettle helps,
+  // without the lamp of the house: 10 and 40 ohm together are 8, and 240 V x 240 / 248 = 232.258 V.
   const DescribedAudit house = audit_of(R"(
 format = 1
 house = {name = "Cabin and bench"}
@@ -147,8 +147,9 @@ load = [{name = "Kettle", at = "Counter", ohms = 10}, {name = "Heater", at = "He
 }
 
 TEST_CASE("ranking: loads that exclude each other are never on together") {
-  // A heater of 30 ohm beside the kettle on another circuit of L1. Together they are 7.5 ohm and the
-  // lamp has 240 V x 240 / 247.5 = 232.73 V; where only one of them runs it has 230.4 V at most.
+  // A heater of 30 ohm beside the kettle on another circuit of L1. Together they are 7.5 ohm and
+  // the lamp has 240 V x 240 / 247.5 = 232.73 V; where only one of them runs it has 230.4 V at
+  // most.
   constexpr std::string_view kHeater = R"(, {{name = "Heater", at = "Heat", ohms = 30{}}})";
   const auto cabin = [&](std::string_view group) {
     std::string text = heron_cabin("", group, "", fmt::format(fmt::runtime(kHeater), group));
