@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <array>
+#include <set>
 
 #include "evenleg/base/format.h"
 #include "src/audit/findings.h"
@@ -87,12 +88,15 @@ void find_overloads(const Seen& seen, std::vector<WiringFinding>& findings) {
   }
   for (std::size_t c = 0; c < house.circuits.size(); ++c) {
     const Circuit& circuit = house.circuits[c];
-    Run run = circuit.run;
     const Cable& cable = seen.wiring.cables[static_cast<std::size_t>(seen.wiring.circuit_cable[c])];
-    if (!run.conductor && cable.multiwire >= 0) {
-      run = house.multiwires[static_cast<std::size_t>(cable.multiwire)].run;
+    std::set<std::string> looked_at;  // each conductor of the circuit once, thin ones far out too
+    for (const Box& box : cable.boxes) {
+      const bool carries = std::any_of(box.hots.begin(), box.hots.end(), [&](int hot) {
+        return cable.hots[static_cast<std::size_t>(hot)].circuit == static_cast<int>(c);
+      });
+      if (!carries || !box.run.conductor || !looked_at.insert(*box.run.conductor).second) continue;
+      check_breaker(seen, circuit.name, "Circuit", circuit.breaker_a, box.run, false, findings);
     }
-    check_breaker(seen, circuit.name, "Circuit", circuit.breaker_a, run, false, findings);
   }
 }
 

@@ -8,6 +8,18 @@ namespace {
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
+// Whether the neutral at fault has a way back, or some load that is on joins it.
+bool is_joined(const Problem& problem, const Choice& choice) {
+  const Equations& eq = *problem.equations;
+  if (!eq.bordered || eq.g != Complex{}) return true;
+  for (std::size_t n = 0; n < choice.size(); ++n) {
+    const Element& element = (*problem.elements)[n];
+    if (element.ports.empty() || eq.b(element.ports.front()) == Complex{}) continue;
+    if (element.joins[at(choice[n])]) return true;
+  }
+  return false;
+}
+
 }  // namespace
 
 Equations equations_of(const PanelSystem& system, const Model& model,
@@ -62,13 +74,7 @@ Vector port_volts(const Problem& problem, const Choice& choice) {
   const Equations& eq = *problem.equations;
   const Eigen::Index q = eq.e.size();
   const Matrix y = total_admittance(problem, choice);
-  bool joined = eq.g != Complex{};
-  for (std::size_t n = 0; n < choice.size() && !joined; ++n) {
-    const Element& element = (*problem.elements)[n];
-    joined = eq.bordered && !element.ports.empty() && eq.b(element.ports.front()) != Complex{} &&
-             element.joins[at(choice[n])];
-  }
-  const bool bordered = eq.bordered && joined;
+  const bool bordered = eq.bordered && is_joined(problem, choice);
   Matrix a(bordered ? q + 1 : q, bordered ? q + 1 : q);
   Vector rhs = Vector::Zero(a.rows());
   a.topLeftCorner(q, q).noalias() = eq.z * y;
@@ -83,6 +89,7 @@ Vector port_volts(const Problem& problem, const Choice& choice) {
 }
 
 Complex value(const Problem& problem, const Choice& choice) {
+  if (looks_at_volts(problem) && !is_joined(problem, choice)) return {};
   const Vector p = port_volts(problem, choice);
   if (looks_at_volts(problem)) return observation(problem, choice).cwiseProduct(p).sum();
   return problem.w.cwiseProduct(total_admittance(problem, choice) * p).sum();

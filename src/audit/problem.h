@@ -51,7 +51,7 @@ struct Problem {
 // τ of the own element's state, spread over all ports; zero when there is none.
 [[nodiscard]] Vector observation(const Problem& problem, const Choice& choice);
 
-// Exact value of V for a choice.
+// Exact value of V for a choice; volts to a neutral that nothing joins are 0, nothing is fed there.
 [[nodiscard]] Complex value(const Problem& problem, const Choice& choice);
 // The ports' volts for a choice; zero displacement where nothing joins a floating neutral.
 [[nodiscard]] Vector port_volts(const Problem& problem, const Choice& choice);

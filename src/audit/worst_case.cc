@@ -31,6 +31,21 @@ void withdraw_bounds(std::optional<Extreme<Quantity>>& highest,
 
 double settled(double magnitude) { return magnitude < kNothing ? 0.0 : magnitude; }
 
+// Moves on to the next joint choice; false after the last.
+bool advance(const std::vector<Element>& elements, Choice& choice) {
+  for (std::size_t n = 0; n < choice.size(); ++n) {
+    if (at(++choice[n]) < elements[n].states.size()) return true;
+    choice[n] = 0;
+  }
+  return false;
+}
+
+double joint_states(const std::vector<Element>& elements) {
+  double joint = 1;
+  for (const Element& element : elements) joint *= static_cast<double>(element.states.size());
+  return joint;
+}
+
 std::vector<int> states_that(const Element& element, bool joining) {
   std::vector<int> states;
   for (std::size_t s = 0; s < element.states.size(); ++s) {
@@ -132,7 +147,6 @@ std::optional<Extreme<Quantity>> WorstCase::extreme(const std::vector<Problem>& 
                                     : std::min(bound, certificate.bound);
     }
     proven = std::abs(bound - best->magnitude) <= 2 * options_.certificate.tolerance;
-    if (proven) bound = best->magnitude;
   }
   Extreme<Quantity> result;
   result.value = Quantity(settled(best->magnitude));
@@ -264,14 +278,7 @@ void WorstCase::enumerate(const Setting& setting, const std::vector<Terminals>& 
         }
       }
     }
-    more = false;
-    for (std::size_t n = 0; n < choice.size() && !more; ++n) {
-      if (at(++choice[n]) < setting.elements[n].states.size()) {
-        more = true;
-      } else {
-        choice[n] = 0;
-      }
-    }
+    more = advance(setting.elements, choice);
   }
 }
 
@@ -286,14 +293,13 @@ std::vector<Extremes<Volts>> WorstCase::terminals(const NeutralFault& fault,
     of_cable[at(t.cable)].push_back(t);
   }
   std::vector<Rows> rows(setting.elements.size());
-  double joint = 1;
+  const double joint = joint_states(setting.elements);
   for (std::size_t n = 0; n < setting.elements.size(); ++n) {
     const bool here = in_cable(fault.place) && fault.place.cable == static_cast<int>(n);
     if (!of_cable[n].empty()) {
       rows[n] = terminal_rows(model_, setting.elements[n], of_cable[n],
                               here ? std::optional(fault) : std::nullopt);
     }
-    joint *= static_cast<double>(setting.elements[n].states.size());
   }
   if (joint == 0) return extremes;
   if (setting.complete && joint <= static_cast<double>(options_.enumerate_up_to)) {
@@ -317,6 +323,35 @@ std::vector<Extremes<Volts>> WorstCase::terminals(const NeutralFault& fault,
   return extremes;
 }
 
+std::optional<Extreme<Amps>> WorstCase::highest_amps(const Setting& setting,
+                                                     const Problem& problem) const {
+  const double joint = joint_states(setting.elements);
+  if (joint == 0) return std::nullopt;
+  if (!setting.complete || joint > static_cast<double>(options_.enumerate_up_to)) {
+    std::optional<Choice> warm;
+    auto result = extreme<Amps>({problem}, Goal::Highest, warm);
+    if (!setting.complete) withdraw_bounds(result);
+    return result;
+  }
+  std::optional<Found> best;
+  Choice choice(setting.elements.size(), 0);
+  do {
+    std::uint32_t groups = 0;
+    bool credible = true;
+    for (std::size_t n = 0; n < choice.size(); ++n) {
+      const std::uint32_t used = setting.elements[n].states[at(choice[n])].groups;
+      credible = credible && (groups & used) == 0;
+      groups |= used;
+    }
+    if (!credible) continue;
+    const double magnitude = std::abs(value(problem, choice));
+    if (!best || improves(Goal::Highest, magnitude, best->magnitude)) best = {choice, magnitude};
+  } while (advance(setting.elements, choice));
+  if (!best) return std::nullopt;
+  const Amps amperes(settled(best->magnitude));
+  return Extreme<Amps>{amperes, amperes, true, loads_on(setting.elements, best->choice)};
+}
+
 std::optional<Extreme<Amps>> WorstCase::neutral_amps(const Place& place) {
   if (in_cable(place)) return cable_neutral_amps(place.cable);
   Setting setting = setting_of(std::nullopt);
@@ -332,10 +367,7 @@ std::optional<Extreme<Amps>> WorstCase::neutral_amps(const Place& place) {
       problem.w(static_cast<Eigen::Index>(r)) = 1;
     }
   }
-  std::optional<Choice> warm;
-  auto result = extreme<Amps>({problem}, Goal::Highest, warm);
-  if (!setting.complete) withdraw_bounds(result);
-  return result;
+  return highest_amps(setting, problem);
 }
 
 std::optional<Extreme<Amps>> WorstCase::cable_neutral_amps(int cable) {
@@ -347,10 +379,7 @@ std::optional<Extreme<Amps>> WorstCase::cable_neutral_amps(int cable) {
   problem.shared_groups = credible_.shared_groups;
   problem.own = cable;
   problem.tau = neutral_rows(setting.elements[at(cable)]).tau;
-  std::optional<Choice> warm;
-  auto result = extreme<Amps>({problem}, Goal::Highest, warm);
-  if (!setting.complete) withdraw_bounds(result);
-  return result;
+  return highest_amps(setting, problem);
 }
 
 double WorstCase::panel_leg_volts(const NeutralFault& fault, int panel, int leg) {

@@ -66,6 +66,8 @@ class WorstCase {
                                                   const Terminals& terminals,
                                                   std::optional<Choice>& warm_high,
                                                   std::optional<Choice>& warm_low) const;
+  [[nodiscard]] std::optional<Extreme<Amps>> highest_amps(const Setting& setting,
+                                                          const Problem& problem) const;
   void enumerate(const Setting& setting, const std::vector<Terminals>& terminals,
                  const std::vector<Rows>& rows, std::vector<Extremes<Volts>>& extremes) const;
 

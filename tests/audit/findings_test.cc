@@ -393,5 +393,20 @@ TEST_CASE("findings: dangers come first, then cautions, then notes") {
   CHECK(house.audit.findings[2].severity == FindingSeverity::Note);
 }
 
+// 14 AWG copper behind a 20 A breaker, though the circuit's first run is 12 AWG (NEC 240.4(D)).
+TEST_CASE("findings: a thinner conductor further out is looked at too") {
+  const auto with = [](std::string_view far) {
+    return house_with(fmt::format(R"(
+panel = [{{name = "Main", spaces = 4}}]
+circuit = [{{name = "den", space = 1, breaker_a = 20, conductor = "12 Cu", length_ft = 10}}]
+outlet = [{{name = "near", on = "den", length_ft = 5}},
+          {{name = "far", on = "den", conductor = "{}", length_ft = 5}}]
+)",
+                                  far));
+  };
+  CHECK(says(only_finding(with("14 Cu"), "breaker beyond the conductor"), "15.0 A"));
+  CHECK(lacks(with("12 Cu"), "breaker beyond the conductor"));
+}
+
 }  // namespace
 }  // namespace evenleg
