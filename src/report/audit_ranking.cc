@@ -7,15 +7,12 @@
 namespace evenleg {
 namespace {
 
-// "Kettle, +2": the largest other load that runs in that state, and how many more do.
-std::string others_on(const AuditView& view, const RankRow& row) {
+// The largest other load that runs in that state.
+std::string largest_other(const AuditView& view, const RankRow& row) {
   std::vector<int> others = row.on;
   others.erase(std::remove(others.begin(), others.end(), row.load), others.end());
-  if (others.empty()) return "none";
-  constexpr int kMostName = 14;  // columns; so that the count stays in sight
-  const int largest = large_first(view.house, view.tables, others).front();
-  const std::string name = shortened(view.load(largest).name, kMostName);
-  return others.size() == 1 ? name : fmt::format("{}, +{}", name, others.size() - 1);
+  if (others.empty()) return "-";
+  return view.load(large_first(view.house, view.tables, others).front()).name;
 }
 
 // The volts, and whether they are known to be the most; the bound stands with the place.
@@ -47,7 +44,7 @@ std::string explanation(const AuditView& view, bool any_protected) {
   std::string text = paragraph(
       "V: the most that the load could see with that neutral open, over the credible states in "
       "which it is on. limit V: what it is taken to withstand without end. over: the first over "
-      "the second. others on: what else runs then, the largest by name.");
+      "the second. on, with: how many loads run then, and the largest of the others.");
   if (any_protected) {
     text += paragraph("* A neutral-loss device is described that would open first.");
   }
@@ -77,7 +74,8 @@ std::string ranking_section(const AuditView& view, int rows) {
                    {"limit V", Align::Right},
                    {"over", Align::Right},
                    {"severity", Align::Right},
-                   {"others on"}});
+                   {"on", Align::Right},
+                   {"with"}});
   bool any_protected = false;
   const std::size_t shown_rows = std::min(audit.ranking.size(), static_cast<std::size_t>(rows));
   for (std::size_t i = 0; i < shown_rows; ++i) {
@@ -86,7 +84,8 @@ std::string ranking_section(const AuditView& view, int rows) {
     any_protected = any_protected || open.protected_by;
     table.add({std::to_string(i + 1), view.load(row.load).name, view.load(row.load).at,
                open.place.name + (open.protected_by ? " *" : ""), volts_cell(view, row, open),
-               shown(row.withstands.si()), fixed(row.over, 2), row.severity, others_on(view, row)});
+               shown(row.withstands.si()), fixed(row.over, 2), row.severity,
+               std::to_string(row.on.size()), largest_other(view, row)});
   }
   text += table.text();
   if (shown_rows < audit.ranking.size()) {

@@ -66,14 +66,14 @@ TEST_CASE("audit text: the first lines say what matters and why") {
   Wiring findings: 1 danger, 1 caution and 0 notes. As found, the service neutral carries 11.5 A.
 
 Worst first: each load where an open neutral hits it hardest
-  #  load          outlet   open at     V  limit V  over       severity  others on
-  -  ------------  -------  -------  ----  -------  ----  -------------  ------------
-  1  Reading lamp  Snug     service   230      132  1.75  damage likely  Kettle
-  2  Iron          Worktop  service  11.4      126  0.09  within limits  Reading lamp
+  #  load          outlet   open at     V  limit V  over       severity  on  with
+  -  ------------  -------  -------  ----  -------  ----  -------------  --  ------------
+  1  Reading lamp  Snug     service   230      132  1.75  damage likely   2  Kettle
+  2  Iron          Worktop  service  11.4      126  0.09  within limits   2  Reading lamp
   and 1 more
   V: the most that the load could see with that neutral open, over the credible states in which it
-  is on. limit V: what it is taken to withstand without end. over: the first over the second. others
-  on: what else runs then, the largest by name.
+  is on. limit V: what it is taken to withstand without end. over: the first over the second. on,
+  with: how many loads run then, and the largest of the others.
 )");
 }
 
@@ -202,6 +202,20 @@ TEST_CASE("audit text: three places in full and the others in a line, all with `
   const std::string all = text_of(sample, {true, {}});
   CHECK(has(all, "\nIf the shared neutral into \"Box three\" opens\n"));
   CHECK_FALSE(has(all, "The other places"));
+}
+
+TEST_CASE("audit text: the place that puts most loads past their limits comes first") {
+  SampleAudit sample = sample_audit();
+  lamp_highest(sample, 0).value = volts(131);
+  const std::string text = text_of(sample);
+  CHECK(text.find("If the shared neutral of \"Kitchen counter\" opens\n") <
+        text.find("If the service neutral opens\n"));
+}
+
+TEST_CASE("audit text: what runs is counted, and the largest other load named") {
+  SampleAudit sample = sample_audit();
+  sample.audit.ranking[0].on = {kKettle, kLamp, kIron};  // 1440 W goes before 1200 W
+  CHECK(has(line_starting(text_of(sample), "1 "), "3  Kettle"));
 }
 
 TEST_CASE("audit text: fifteen rows of the ranking, all with `all`") {
