@@ -46,7 +46,7 @@ class Auditor {
         wiring_(wire(house, *find_system(vocabulary(tables), house.supply.system))),
         model_(build_model(house, wiring_, tables)),
         on_(loads_running(house, model_, options.scenario)),
-        worst_(house, wiring_, model_, {.certify = options.certify}),
+        worst_(house, model_, {.certify = options.certify}),
         places_(fault_places(house, wiring_)) {}
 
   Audit run() {

@@ -20,8 +20,6 @@ constexpr int kMostPasses = 5;
 constexpr double kWorthNarrowing = 0.85;  // narrowing by less is not worth another pass
 constexpr int kMostDepth = 14;  // of divided state lists
 
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
-
 struct Arc {
   double from = 0;  // radians
   double to = 0;
@@ -70,7 +68,6 @@ class Prover {
   }
 
   [[nodiscard]] const Found& best() const { return best_; }
-  [[nodiscard]] int tests_left() const { return tests_left_; }
 
  private:
   std::vector<Arc> arcs_around(double angle) const {
@@ -302,14 +299,8 @@ class Prover {
       const std::vector<int>& allowed = part.allowed[n];
       if (!std::binary_search(allowed.begin(), allowed.end(), moved[n])) moved[n] = allowed.front();
     }
-    std::uint32_t groups = 0;
-    bool credible = true;
-    for (std::size_t n = 0; n < moved.size(); ++n) {
-      const std::uint32_t more = (*part.elements)[n].states[at(moved[n])].groups;
-      credible = credible && (groups & more) == 0;
-      groups |= more;
-    }
-    std::optional<Choice> choice = credible ? moved : any_choice(part);
+    std::optional<Choice> choice =
+        groups_agree(*part.elements, moved) ? moved : any_choice(part);
     if (!choice) return std::nullopt;
     note_if_better(*choice);
     if (!on_near_side(value(part, *choice), arcs)) return std::nullopt;

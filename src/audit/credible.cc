@@ -4,6 +4,8 @@
 
 #include <algorithm>
 #include <map>
+#include <numeric>
+#include <set>
 
 #include "evenleg/base/format.h"
 
@@ -15,7 +17,6 @@ std::size_t at(int i) { return static_cast<std::size_t>(i); }
 // More than any dwelling's cable has once like loads are counted together; listing them all takes
 // well under a second.
 constexpr std::size_t kMostStates = 1U << 16U;
-constexpr std::size_t kMostLoadsOfCable = 64;  // bits of CableState::on
 constexpr int kMostSharedGroups = 16;
 // A breaker is exceeded by more than rounding.
 constexpr double kRounding = 1e-9;
@@ -48,9 +49,9 @@ bool alike(const House& house, const Model& model, int a, int b) {
 // Lists one cable's states, depth first over its loads.
 class Lister {
  public:
-  Lister(const House& house, const Wiring& wiring, const Model& model, int cable,
+  Lister(const House& house, const Model& model, int cable,
          const std::map<std::string, int>& shared)
-      : house_(house), wiring_(wiring), model_(model), shared_(shared),
+      : house_(house), model_(model), shared_(shared),
         cable_(model.cables[at(cable)]), amps_(cable_.hots.size(), 0.0) {
     for (std::size_t i = 0; i < cable_.loads.size(); ++i) {
       int twin = -1;
@@ -62,8 +63,8 @@ class Lister {
   }
 
   CableStates list() {
-    if (cable_.loads.size() > kMostLoadsOfCable) found_.complete = false;
     visit(0, {}, {});
+    if (!found_.complete) select();
     return std::move(found_);
   }
 
@@ -88,7 +89,7 @@ class Lister {
       found_.complete = false;
       return;
     }
-    if (i == cable_.loads.size() || i == kMostLoadsOfCable) {
+    if (i == cable_.loads.size()) {
       found_.states.push_back(state);
       return;
     }
@@ -116,8 +117,75 @@ class Lister {
     amps_ = before;
   }
 
+  // A state of these loads, if it is credible.
+  std::optional<CableState> state_of(std::uint64_t on) {
+    std::fill(amps_.begin(), amps_.end(), 0.0);
+    std::set<std::string> groups;
+    CableState state{on, 0};
+    bool credible = true;
+    for (std::size_t i = 0; i < cable_.loads.size(); ++i) {
+      const Load& load = house_.loads[at(cable_.loads[i])];
+      const bool is_on = (on >> i & 1U) != 0;
+      if (load.switching == (is_on ? "always off" : "always on")) return std::nullopt;
+      if (!is_on) continue;
+      add(model_.loads[at(cable_.loads[i])], 1);
+      credible = credible && fits(model_.loads[at(cable_.loads[i])]);
+      if (!load.noncoincident) continue;
+      credible = credible && groups.insert(*load.noncoincident).second;
+      const auto shared = shared_.find(*load.noncoincident);
+      if (shared != shared_.end() && shared->second < kMostSharedGroups) {
+        state.groups |= 1U << static_cast<unsigned>(shared->second);
+      }
+    }
+    if (!credible) return std::nullopt;
+    return state;
+  }
+
+  // Where there are too many to list: for each load, what must run with it and nothing else, then the
+  // others added one by one as far as the breakers allow, the largest first, the smallest first, and
+  // those of each hot alone.
+  void select() {
+    std::vector<std::size_t> largest_first(cable_.loads.size());
+    std::iota(largest_first.begin(), largest_first.end(), std::size_t{0});
+    std::stable_sort(largest_first.begin(), largest_first.end(), [&](std::size_t a, std::size_t b) {
+      return breaker_amps(model_.loads[at(cable_.loads[a])]) >
+             breaker_amps(model_.loads[at(cable_.loads[b])]);
+    });
+    std::vector<std::vector<std::size_t>> orders{
+        largest_first, {largest_first.rbegin(), largest_first.rend()}};
+    for (std::size_t h = 0; h < cable_.hots.size(); ++h) {
+      orders.emplace_back();
+      for (std::size_t i : largest_first) {
+        const bool here = model_.loads[at(cable_.loads[i])].from == static_cast<int>(h);
+        if (here) orders.back().push_back(i);
+      }
+    }
+    std::uint64_t always = 0;
+    for (std::size_t i = 0; i < cable_.loads.size(); ++i) {
+      const bool is_always = house_.loads[at(cable_.loads[i])].switching == "always on";
+      if (is_always) always |= std::uint64_t{1} << i;
+    }
+    std::map<std::uint64_t, CableState> chosen;
+    for (std::size_t first = 0; first <= cable_.loads.size(); ++first) {
+      const std::uint64_t one =
+          first < cable_.loads.size() ? std::uint64_t{1} << first : std::uint64_t{0};
+      for (const std::vector<std::size_t>& order : orders) {
+        std::optional<CableState> state = state_of(always | one);
+        if (!state) break;
+        chosen.emplace(state->on, *state);
+        for (std::size_t next : order) {
+          const auto more = state_of(state->on | std::uint64_t{1} << next);
+          if (!more) continue;
+          state = more;
+          chosen.emplace(state->on, *state);
+        }
+      }
+    }
+    found_.states.clear();
+    for (const auto& [on, state] : chosen) found_.states.push_back(state);
+  }
+
   const House& house_;
-  const Wiring& wiring_;
   const Model& model_;
   const std::map<std::string, int>& shared_;
   const CableModel& cable_;
@@ -130,13 +198,13 @@ class Lister {
 
 double breaker_amps(const LoadModel& load) { return load.nominal_volt_amps / load.nominal_volts; }
 
-Credible credible_states(const House& house, const Wiring& wiring, const Model& model) {
+Credible credible_states(const House& house, const Model& model) {
   Credible credible;
   const std::map<std::string, int> shared = shared_groups(house, model);
   credible.shared_groups = std::min(static_cast<int>(shared.size()), kMostSharedGroups);
   for (std::size_t c = 0; c < model.cables.size(); ++c) {
     credible.cables.push_back(
-        Lister(house, wiring, model, static_cast<int>(c), shared).list());
+        Lister(house, model, static_cast<int>(c), shared).list());
   }
   if (static_cast<int>(shared.size()) > kMostSharedGroups) {
     for (CableStates& cable : credible.cables) cable.complete = false;

@@ -11,7 +11,7 @@
 namespace evenleg {
 namespace {
 
-// Standard ratings of overcurrent devices up to 400 A, NEC 240.6(A), from memory.
+// Standard ratings of overcurrent devices up to 500 A, NEC 240.6(A), from memory.
 constexpr std::array<double, 25> kStandardRatings = {15,  20,  25,  30,  35,  40,  45,  50, 60,
                                                      70,  80,  90,  100, 110, 125, 150, 175, 200,
                                                      225, 250, 300, 350, 400, 450, 500};

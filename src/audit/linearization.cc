@@ -214,7 +214,7 @@ double HeldForm::narrow(const Cloud& cloud, const std::vector<Complex>& corners,
   if (widest.omega.isZero(0) && widest.tau.isZero(0)) return 0;
   const double before = amplify_.norm();
   use(widest);
-  return usable_ ? amplify_.norm() / before : 1;
+  return usable_ && before > 0 ? amplify_.norm() / before : 1;
 }
 
 Eigen::VectorXd HeldForm::drift(const Vector& p) const { return amplify_ * p.cwiseAbs(); }

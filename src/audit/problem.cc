@@ -8,7 +8,18 @@ namespace {
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
-// Whether the neutral at fault has a way back, or some load that is on joins it.
+}  // namespace
+
+bool groups_agree(const std::vector<Element>& elements, const Choice& choice) {
+  std::uint32_t groups = 0;
+  for (std::size_t n = 0; n < choice.size(); ++n) {
+    const std::uint32_t more = elements[n].states[at(choice[n])].groups;
+    if ((groups & more) != 0) return false;
+    groups |= more;
+  }
+  return true;
+}
+
 bool is_joined(const Problem& problem, const Choice& choice) {
   const Equations& eq = *problem.equations;
   if (!eq.bordered || eq.g != Complex{}) return true;
@@ -19,8 +30,6 @@ bool is_joined(const Problem& problem, const Choice& choice) {
   }
   return false;
 }
-
-}  // namespace
 
 Equations equations_of(const PanelSystem& system, const Model& model,
                        const std::optional<NeutralFault>& fault) {

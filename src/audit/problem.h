@@ -47,6 +47,11 @@ struct Problem {
   return problem.own >= 0 || problem.row.size() > 0;
 }
 
+// No noncoincident group is used by two elements.
+[[nodiscard]] bool groups_agree(const std::vector<Element>& elements, const Choice& choice);
+// The neutral at fault has a way back, or some load that is on joins it.
+[[nodiscard]] bool is_joined(const Problem& problem, const Choice& choice);
+
 [[nodiscard]] Matrix total_admittance(const Problem& problem, const Choice& choice);
 // τ of the own element's state, spread over all ports; zero when there is none.
 [[nodiscard]] Vector observation(const Problem& problem, const Choice& choice);

@@ -16,15 +16,11 @@ constexpr int kMostRounds = 60;
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 bool is_credible(const Problem& problem, const Choice& choice) {
-  std::uint32_t groups = 0;
   for (std::size_t n = 0; n < choice.size(); ++n) {
     const std::vector<int>& allowed = problem.allowed[n];
     if (!std::binary_search(allowed.begin(), allowed.end(), choice[n])) return false;
-    const std::uint32_t more = (*problem.elements)[n].states[at(choice[n])].groups;
-    if ((groups & more) != 0) return false;
-    groups |= more;
   }
-  return true;
+  return groups_agree(*problem.elements, choice);
 }
 
 Complex heading(Complex v, Goal goal) {

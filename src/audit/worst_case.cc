@@ -70,10 +70,8 @@ struct WorstCase::Setting {
   bool complete = true;  // every element's states are all listed
 };
 
-WorstCase::WorstCase(const House& house, const Wiring& wiring, const Model& model,
-                     const WorstCaseOptions& options)
-    : house_(house), model_(model), options_(options),
-      credible_(credible_states(house, wiring, model)),
+WorstCase::WorstCase(const House& house, const Model& model, const WorstCaseOptions& options)
+    : model_(model), options_(options), credible_(credible_states(house, model)),
       sound_(panel_system(model, std::nullopt)) {
   for (std::size_t c = 0; c < model.cables.size(); ++c) {
     elements_.push_back(
@@ -123,25 +121,22 @@ std::vector<int> WorstCase::loads_on(const std::vector<Element>& elements,
 template <class Quantity>
 std::optional<Extreme<Quantity>> WorstCase::extreme(const std::vector<Problem>& cases, Goal goal,
                                                     std::optional<Choice>& warm) const {
+  std::vector<std::optional<Found>> found;  // by case: a proof starts from a choice of its own case
   std::optional<Found> best;
-  const Problem* best_case = nullptr;
   for (const Problem& problem : cases) {
-    const auto found = search(problem, goal, warm);
-    if (!found || (best && !improves(goal, found->magnitude, best->magnitude))) continue;
-    best = found;
-    best_case = &problem;
+    found.push_back(search(problem, goal, warm));
+    const std::optional<Found>& here = found.back();
+    if (here && (!best || improves(goal, here->magnitude, best->magnitude))) best = here;
   }
   if (!best) return std::nullopt;
   warm = best->choice;
   double bound = goal == Goal::Highest ? std::numeric_limits<double>::infinity() : 0.0;
   bool proven = goal == Goal::Lowest && best->magnitude < kNothing;
   if (options_.certify && !proven) {
-    proven = true;
     bound = best->magnitude;
-    for (const Problem& problem : cases) {
-      const auto start = &problem == best_case ? best : search(problem, goal, std::nullopt);
-      if (!start) continue;
-      const Certificate certificate = certify(problem, goal, *start, options_.certificate);
+    for (std::size_t c = 0; c < cases.size(); ++c) {
+      if (!found[c]) continue;  // no credible choice
+      const Certificate certificate = certify(cases[c], goal, *found[c], options_.certificate);
       if (improves(goal, certificate.best.magnitude, best->magnitude)) best = certificate.best;
       bound = goal == Goal::Highest ? std::max(bound, certificate.bound)
                                     : std::min(bound, certificate.bound);
@@ -234,20 +229,9 @@ void WorstCase::enumerate(const Setting& setting, const std::vector<Terminals>& 
   for (std::size_t t = 0; t < terminals.size(); ++t) {
     of_cable[at(terminals[t].cable)].push_back(t);
   }
-  const bool floats = setting.equations.bordered && setting.equations.g == Complex{};
   for (bool more = true; more;) {
-    std::uint32_t groups = 0;
-    bool credible = true;
-    bool joined = !floats;
-    for (std::size_t n = 0; n < choice.size(); ++n) {
-      const Element& element = setting.elements[n];
-      const std::uint32_t used = element.states[at(choice[n])].groups;
-      credible = credible && (groups & used) == 0;
-      groups |= used;
-      joined = joined || (element.joins[at(choice[n])] &&
-                          setting.equations.b(element.ports.front()) != Complex{});
-    }
-    if (credible) {
+    if (groups_agree(setting.elements, choice)) {
+      const bool joined = is_joined(problem, choice);
       const Vector p = port_volts(problem, choice);
       std::optional<std::vector<int>> on;
       for (std::size_t n = 0; n < choice.size(); ++n) {
@@ -336,14 +320,7 @@ std::optional<Extreme<Amps>> WorstCase::highest_amps(const Setting& setting,
   std::optional<Found> best;
   Choice choice(setting.elements.size(), 0);
   do {
-    std::uint32_t groups = 0;
-    bool credible = true;
-    for (std::size_t n = 0; n < choice.size(); ++n) {
-      const std::uint32_t used = setting.elements[n].states[at(choice[n])].groups;
-      credible = credible && (groups & used) == 0;
-      groups |= used;
-    }
-    if (!credible) continue;
+    if (!groups_agree(setting.elements, choice)) continue;
     const double magnitude = std::abs(value(problem, choice));
     if (!best || improves(Goal::Highest, magnitude, best->magnitude)) best = {choice, magnitude};
   } while (advance(setting.elements, choice));

@@ -31,8 +31,7 @@ struct Extremes {
 
 class WorstCase {
  public:
-  WorstCase(const House& house, const Wiring& wiring, const Model& model,
-            const WorstCaseOptions& options = {});
+  WorstCase(const House& house, const Model& model, const WorstCaseOptions& options = {});
 
   // For each of `terminals`, all beyond the fault: volts across them over the credible states in
   // which their load (if any) is on.
@@ -71,7 +70,6 @@ class WorstCase {
   void enumerate(const Setting& setting, const std::vector<Terminals>& terminals,
                  const std::vector<Rows>& rows, std::vector<Extremes<Volts>>& extremes) const;
 
-  const House& house_;
   const Model& model_;
   WorstCaseOptions options_;
   Credible credible_;

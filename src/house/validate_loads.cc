@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <map>
 
 #include "evenleg/base/format.h"
 #include "src/house/judge.h"
@@ -132,9 +133,36 @@ void judge_kind(Judge& judge, std::size_t l) {
                     : "name a kind of the load table, or leave it out for a plain load");
 }
 
+// The cable that a load hangs on: its multiwire's name or its circuit's; nothing when not known.
+std::optional<std::string> cable_of(const Judge& judge, const Load& load) {
+  std::string on = load.at;
+  if (const auto outlet = find(judge.outlets, load.at)) {
+    on = judge.house.outlets[static_cast<std::size_t>(*outlet)].on;
+  }
+  const auto circuit = find(judge.circuits, on);
+  if (!circuit) return find(judge.multiwires, on) ? std::optional(on) : std::nullopt;
+  const int multiwire = judge.circuit_multiwire[static_cast<std::size_t>(*circuit)];
+  if (multiwire < 0) return on;
+  return judge.house.multiwires[static_cast<std::size_t>(multiwire)].name;
+}
+
+// The audit keeps the loads of a cable that are on in the bits of one word.
+void judge_crowding(Judge& judge) {
+  constexpr int kMostLoadsOfCable = 64;
+  std::map<std::string, int> counts;
+  for (std::size_t l = 0; l < judge.house.loads.size(); ++l) {
+    const auto cable = cable_of(judge, judge.house.loads[l]);
+    if (!cable || ++counts[*cable] != kMostLoadsOfCable + 1) continue;
+    judge.fault(kKind, l, "at",
+                fmt::format("\"{}\" has more than {} loads", *cable, kMostLoadsOfCable),
+                "enter loads that always run together as one");
+  }
+}
+
 }  // namespace
 
 void judge_loads(Judge& judge) {
+  judge_crowding(judge);
   for (std::size_t l = 0; l < judge.house.loads.size(); ++l) {
     judge_kind(judge, l);
     judge_rating(judge, l);

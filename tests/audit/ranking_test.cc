@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <string>
 #include <string_view>
 
@@ -196,6 +197,40 @@ TEST_CASE("a neutral-loss device protects where some state reaches its volts") {
   CHECK(at_239.open("service").protected_by == "Main");
   const DescribedAudit at_241 = audit_of(heron_cabin(", neutral_loss_trip_volts = 241"));
   CHECK(!at_241.open("service").protected_by);
+}
+
+// Twenty loads on one circuit make more states than are listed. Ideal wires and plain resistances, so
+// the answer is known all the same: the lamp of the other leg is worst with every one of them on, and
+// each of them with nothing else of its own leg on. No bound is claimed.
+TEST_CASE("ranking: a circuit with too many states still has every load's extremes, without proof") {
+  std::string text = R"(
+format = 1
+house = {name = "Long hall"}
+supply = {system = "120/240 split-phase"}
+panel = [{name = "Main", spaces = 4}]
+circuit = [{name = "hall", space = 1}, {name = "stove", space = 3}]
+load = [{name = "lamp", at = "stove", watts = 60})";
+  double sum = 0;
+  for (int i = 0; i < 20; ++i) {
+    const double watts = 10 + 7 * i;
+    sum += watts;
+    text += fmt::format(", {{name = \"hall {}\", at = \"hall\", watts = {}}}", i, watts);
+  }
+  const DescribedAudit house = audit_of(text + "]\n");
+  const OpenNeutral& service = house.audit.open_neutral.front();
+  REQUIRE(service.loads.size() == 21);
+  // Conductances in the ratio of watts: V of a leg is 240 times the other leg's share.
+  REQUIRE(service.loads[0].highest);
+  CHECK(close(service.loads[0].highest->value.si(), 240 * sum / (sum + 60), 1e-6));
+  for (std::size_t i = 0; i < 20; ++i) {
+    CAPTURE(i);
+    const LoadExtremes& load = service.loads[i + 1];
+    REQUIRE(load.highest);
+    const double watts = 10 + 7 * static_cast<double>(i);
+    CHECK(close(load.highest->value.si(), 240 * 60.0 / (60 + watts), 1e-6));
+    CHECK_FALSE(load.highest->proven);
+    CHECK(std::isinf(load.highest->bound.si()));
+  }
 }
 
 }  // namespace

@@ -264,6 +264,22 @@ TEST_CASE("validate: an unknown name close to a known one is suggested") {
   CHECK(faults[0].remedy == "name an existing panel, perhaps \"Garage\"");
 }
 
+TEST_CASE("validate: a cable has at most 64 loads, and the first too many is told") {
+  House house = sound();
+  house.loads.clear();
+  house.scenarios.clear();
+  house.readings.clear();
+  for (int i = 0; i < 66; ++i) {  // both circuits of the multiwire "Counter"
+    house.loads.push_back(load("lamp " + std::to_string(i), i % 2 == 0 ? "Left" : "Right"));
+  }
+  const std::vector<HouseFault> faults = validate(house, words());
+  REQUIRE(faults.size() == 1);
+  CHECK(faults.front().subject == Subject{"load", 64, "at"});
+  CHECK(faults.front().what == "\"Counter\" has more than 64 loads");
+  house.loads.resize(64);
+  CHECK(validate(house, words()).empty());
+}
+
 TEST_CASE("validate: an empty house is refused, not wired") {
   const auto faults = validate(House{}, words());
   CHECK(!faults.empty());

@@ -29,7 +29,7 @@ struct CableState {
 
 struct CableStates {
   std::vector<CableState> states;
-  bool complete = true;  // false: there are more than can be listed, and these are a selection
+  bool complete = true;  // false: more than can be listed; a selection that has each load on
 };
 
 struct Credible {
@@ -38,8 +38,7 @@ struct Credible {
   std::vector<int> stand_in;  // by load
 };
 
-[[nodiscard]] Credible credible_states(const House& house, const Wiring& wiring,
-                                       const Model& model);
+[[nodiscard]] Credible credible_states(const House& house, const Model& model);
 
 // Amperes of a load on each pole that it uses, as breakers count it.
 [[nodiscard]] double breaker_amps(const LoadModel& load);
