@@ -6,7 +6,8 @@
 #include <numbers>
 
 #include "src/audit/cloud.h"
-#include "src/audit/linearization.h"
+#include "src/audit/held_form.h"
+#include "src/audit/piece.h"
 
 namespace evenleg {
 namespace {
@@ -14,41 +15,11 @@ namespace {
 constexpr double kPi = std::numbers::pi;
 constexpr double kWidening = 3;      // each arc outward is this much wider than the one before
 constexpr double kLeastSagitta = 0.1;  // of the tolerance: an arc flatter than that is not halved
-constexpr int kMostDirections = 12;
-constexpr int kMostBases = 3;
-constexpr int kMostPasses = 5;
-constexpr double kWorthNarrowing = 0.85;  // narrowing by less is not worth another pass
 constexpr int kMostDepth = 14;  // of divided state lists
 
 struct Arc {
   double from = 0;  // radians
   double to = 0;
-};
-
-// Directions, as angles, that some tests have left: an interval that shrinks.
-struct Directions {
-  double from = -kPi;
-  double to = kPi;
-
-  bool operator==(const Directions&) const = default;
-  [[nodiscard]] double middle() const { return (from + to) / 2; }
-  // Keeps the directions in which `r` is further than `error` from zero; false when none is left.
-  bool keep(Complex r, double error) {
-    const double size = std::abs(r);
-    if (error >= size) return false;
-    const double half = std::acos(error / size);
-    double center = std::arg(r);
-    while (center < middle() - kPi) center += 2 * kPi;
-    while (center > middle() + kPi) center -= 2 * kPi;
-    from = std::max(from, center - half);
-    to = std::min(to, center + half);
-    return from < to;
-  }
-};
-
-struct Outcome {
-  bool excluded = false;
-  Choice nearest;  // the choice that came nearest to attaining V, when not excluded
 };
 
 class Prover {
@@ -94,84 +65,6 @@ class Prover {
     return points;
   }
 
-  // One base: directions are tried, then the form is narrowed to what its best direction leaves.
-  Outcome test(const Cloud& cloud, HeldForm& form, const std::vector<Complex>& points) {
-    Outcome outcome;
-    for (int pass = 0; pass < kMostPasses && form.usable() && tests_left_ > 0; ++pass) {
-      Complex best_direction;
-      outcome = try_directions(cloud, form, points, best_direction);
-      if (outcome.excluded || best_direction == Complex{}) return outcome;
-      const double ratio = form.narrow(cloud, points, best_direction);
-      if (ratio == 0) return {true, {}};
-      if (ratio > kWorthNarrowing) break;
-    }
-    return outcome;
-  }
-
-  Outcome try_directions(const Cloud& cloud, const HeldForm& form,
-                         const std::vector<Complex>& points, Complex& best_direction) {
-    Outcome outcome;
-    Directions directions;
-    // The base choice itself leaves a first half-circle of directions.
-    for (const Complex& v : points) {
-      const Complex r = form.at_base(v);
-      const double center = std::arg(r);
-      if (&v == &points.front()) directions = {center - kPi, center + kPi};
-      if (!directions.keep(r, 0)) return outcome;
-    }
-    double best_cost = -std::numeric_limits<double>::infinity();
-    std::vector<Cost> costs;
-    for (int step = 0; step < kMostDirections && tests_left_ > 0; ++step) {
-      const Complex direction = std::polar(1.0, directions.middle());
-      Complex worst_at;
-      std::optional<Chosen> worst;
-      for (const Complex& v : points) {
-        double offset = 0;
-        if (!form.costs(v, direction, costs, offset)) return outcome;
-        --tests_left_;
-        auto least = cheapest(cloud, costs, form.base());
-        if (!least) return {true, {}};  // no choice at all
-        least->cost += offset;
-        if (worst && least->cost >= worst->cost) continue;
-        worst = std::move(least);
-        worst_at = v;
-      }
-      if (worst->cost > 0) return {true, {}};
-      if (worst->cost > best_cost) {
-        best_cost = worst->cost;
-        best_direction = direction;
-        outcome.nearest = worst->choice;
-      }
-      double error = 0;
-      const Complex r = form.first_order(worst_at, worst->choice, error);
-      // Where the error alone covers zero, the first-order part still tells which way to turn.
-      const Directions before = directions;
-      if (!directions.keep(r, error < std::abs(r) ? error : 0) || directions == before) break;
-    }
-    return outcome;
-  }
-
-  // The piece over an arc, moving the base towards whatever came nearest.
-  Outcome exclude(const Problem& problem, const Cloud& cloud, const Choice& start,
-                  const Arc& arc) {
-    Choice base = start;
-    std::vector<Choice> bases{start};
-    Outcome outcome;
-    const std::vector<Complex> points = corners(arc);
-    for (int b = 0; b < kMostBases && tests_left_ > 0; ++b) {
-      HeldForm form(problem, cloud, base);
-      Outcome next = test(cloud, form, points);
-      if (next.excluded) return next;
-      if (next.nearest.empty()) break;
-      outcome = std::move(next);
-      if (note_if_better(outcome.nearest)) return outcome;
-      if (std::find(bases.begin(), bases.end(), outcome.nearest) != bases.end()) break;
-      bases.push_back(outcome.nearest);
-      base = outcome.nearest;
-    }
-    return outcome;
-  }
-
   bool note_if_better(const Choice& choice) {
     const double magnitude = std::abs(value(problem_, choice));
     if (!improves(goal_, magnitude, best_.magnitude)) return false;
@@ -181,16 +74,21 @@ class Prover {
 
   Result prove_arcs(const Problem& problem, const Choice& start, std::vector<Arc> arcs,
                     int depth) {
+    const Totals totals = totals_of(problem);
     const Cloud cloud = cloud_of(problem, true);
+    PieceTest piece(problem, totals, cloud);
     std::vector<Arc> failed;
-    Choice nearest;
+    Meeting meeting;
     while (!arcs.empty()) {
       const Arc arc = arcs.back();
       arcs.pop_back();
-      const Outcome outcome = exclude(problem, cloud, start, arc);
-      if (outcome.excluded) {
+      const PieceResult result = piece.test(corners(arc), tests_left_);
+      if (result == PieceResult::Excluded) {
         excluded_.push_back(arc);
         continue;
+      }
+      for (const Choice& met : {piece.meeting().nearest, piece.meeting().other}) {
+        if (!met.empty()) note_if_better(met);
       }
       if (beyond_radius()) return Result::Improved;
       if (tests_left_ <= 0) return Result::Open;
@@ -201,34 +99,48 @@ class Prover {
         continue;
       }
       failed.push_back(arc);
-      if (nearest.empty()) nearest = outcome.nearest;
+      if (meeting.nearest.empty()) meeting = piece.meeting();
     }
     if (failed.empty()) return Result::Proven;
-    if (depth >= kMostDepth || nearest.empty()) return Result::Open;
-    return divide(problem, cloud, start, nearest, failed, depth);
+    if (depth >= kMostDepth || meeting.nearest.empty()) return Result::Open;
+    return divide(problem, totals, cloud, start, meeting, failed, depth);
   }
 
-  // Divides the states of the element that differs most between the base and what came nearest.
-  Result divide(const Problem& problem, const Cloud& cloud, const Choice& start,
-                const Choice& nearest, const std::vector<Arc>& arcs, int depth) {
-    const HeldForm form(problem, cloud, start);
-    std::vector<Cost> costs;
-    double offset = 0;
+  // Divides the states of the element in which the two choices met differ most.
+  Result divide(const Problem& problem, const Totals& totals, const Cloud& cloud,
+                const Choice& start, const Meeting& meeting, const std::vector<Arc>& arcs,
+                int depth) {
     const Complex v = std::polar(radius_, (arcs.front().from + arcs.front().to) / 2);
-    if (!form.costs(v, 1, costs, offset)) return Result::Open;
-    double widest = 0;
+    const HeldForm form(problem, totals, ranges_of(totals, cloud), v);
+    std::vector<Complex> coefficients;
+    form.coefficients(v, coefficients);
+    const auto r_of = [&](std::size_t n, int state) {
+      std::vector<Complex> features;
+      features_of(problem, n, state, features);
+      Complex r{};
+      for (std::size_t f = 0; f < features.size(); ++f) {
+        r += coefficients[static_cast<std::size_t>(totals.of_element[n][f])] * features[f];
+      }
+      return r;
+    };
+    Complex widest{};
     std::size_t chosen = problem.allowed.size();
     for (std::size_t n = 0; n < problem.allowed.size(); ++n) {
-      if (problem.allowed[n].size() < 2) continue;
-      const double spread = spread_of(cloud.elements[n], costs[n]);
-      const double weight = start[n] != nearest[n] ? 1.0 : 0.5;  // rather where they differ
-      if (spread * weight > widest) {
-        widest = spread * weight;
-        chosen = n;
-      }
+      if (meeting.nearest[n] == meeting.other[n]) continue;
+      const Complex apart = r_of(n, meeting.nearest[n]) - r_of(n, meeting.other[n]);
+      if (std::abs(apart) <= std::abs(widest)) continue;
+      widest = apart;
+      chosen = n;
     }
     if (chosen == problem.allowed.size()) return Result::Open;
-    for (const std::vector<int>& half : halves(problem, chosen, costs[chosen])) {
+    const Complex middle = (r_of(chosen, meeting.nearest[chosen]) +
+                            r_of(chosen, meeting.other[chosen])) / 2.0;
+    std::vector<std::vector<int>> halves(2);
+    for (int s : problem.allowed[chosen]) {
+      const double along = ((r_of(chosen, s) - middle) * std::conj(widest)).real();
+      halves[along >= 0 ? 0 : 1].push_back(s);
+    }
+    for (const std::vector<int>& half : halves) {
       Problem part = problem;
       part.allowed[chosen] = half;
       std::optional<Choice> inside = choice_inside(part, start, arcs);
@@ -241,54 +153,6 @@ class Prover {
       if (result != Result::Proven) return result;
     }
     return Result::Proven;
-  }
-
-  // How far apart an element's points can be in r.
-  static double spread_of(const PointSet& set, const Cost& cost) {
-    double low_re = 0, high_re = 0, low_im = 0, high_im = 0;
-    for (std::size_t i = 0; i < set.size(); ++i) {
-      Complex sum{};
-      for (std::size_t f = 0; f < set.features; ++f) {
-        sum += cost.c[f] * Complex(set.re[f * set.size() + i], set.im[f * set.size() + i]);
-      }
-      if (i == 0) low_re = high_re = sum.real(), low_im = high_im = sum.imag();
-      low_re = std::min(low_re, sum.real());
-      high_re = std::max(high_re, sum.real());
-      low_im = std::min(low_im, sum.imag());
-      high_im = std::max(high_im, sum.imag());
-    }
-    return std::hypot(high_re - low_re, high_im - low_im);
-  }
-
-  // The allowed states of an element in two lists, divided across the direction of most spread.
-  static std::vector<std::vector<int>> halves(const Problem& problem, std::size_t n,
-                                              const Cost& cost) {
-    std::vector<std::pair<Complex, int>> points;
-    std::vector<Complex> features;
-    Complex mean{};
-    for (int s : problem.allowed[n]) {
-      features_of(problem, n, s, features);
-      Complex sum{};
-      for (std::size_t f = 0; f < features.size(); ++f) sum += cost.c[f] * features[f];
-      points.emplace_back(sum, s);
-      mean += sum;
-    }
-    mean /= static_cast<double>(points.size());
-    Complex axis{};
-    for (const auto& [point, state] : points) {
-      if (std::abs(point - mean) > std::abs(axis)) axis = point - mean;
-    }
-    std::sort(points.begin(), points.end(), [&](const auto& a, const auto& b) {
-      const double x = (a.first * std::conj(axis)).real();
-      const double y = (b.first * std::conj(axis)).real();
-      return x != y ? x < y : a.second < b.second;
-    });
-    std::vector<std::vector<int>> two(2);
-    for (std::size_t i = 0; i < points.size(); ++i) {
-      two[i < points.size() / 2 ? 0 : 1].push_back(points[i].second);
-    }
-    for (std::vector<int>& half : two) std::sort(half.begin(), half.end());
-    return two;
   }
 
   // A choice of this part on the near side of the circle.
