@@ -12,7 +12,8 @@ constexpr int kMostNarrowings = 6;
 constexpr double kWorthNarrowing = 0.8;  // of the error; less is not worth another pass
 constexpr int kMostDepth = 24;           // of halved ranges
 constexpr double kNegligible = 0.02;     // of the error: a total to blame for less is left alone
-constexpr double kNear = 1e-3;           // of the error: r this near to zero cannot be told from it
+constexpr double kSmallError = 0.2;      // of the piece, in r
+constexpr double kNear = 0.05;           // of the error: r nearer to zero is as good as zero
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 constexpr double kNever = std::numeric_limits<double>::infinity();
@@ -70,6 +71,32 @@ class GroupTable {
   std::vector<double> cost_;
   std::vector<std::vector<std::pair<std::uint32_t, std::size_t>>> from_;
 };
+
+// Where a range is halved: what matters is the ratio of its ends, where they have one.
+double dividing_line(double least, double most) {
+  constexpr double kWide = 2;
+  if (least > 0 && most > kWide * least) return std::sqrt(least * most);
+  return (least + most) / 2;
+}
+
+double cross(Complex a, Complex b) { return (std::conj(a) * b).imag(); }
+
+// v lies in the triangle; or, for two corners, beyond the line through them as seen from zero, next
+// to them.
+bool on_far_side(Complex v, const std::vector<Complex>& corners) {
+  if (corners.size() == 2) {
+    const Complex chord = corners[1] - corners[0];
+    const double along = (std::conj(chord) * (v - corners[0])).real() / std::norm(chord);
+    const double turn = cross(corners[0], corners[1]);
+    return along >= 0 && along <= 1 && cross(chord, v - corners[0]) * turn <= 0;
+  }
+  const double turn = cross(corners[1] - corners[0], corners[2] - corners[0]);
+  for (std::size_t c = 0; c < 3; ++c) {
+    const Complex from = corners[c];
+    if (cross(corners[(c + 1) % 3] - from, v - from) * turn < 0) return false;
+  }
+  return true;
+}
 
 // Re(Σ costs · features) of each point of an element.
 void costs_of_points(const PointSet& set, const std::vector<int>& totals,
@@ -236,7 +263,8 @@ std::optional<PieceTest::Atom> PieceTest::cheapest_choice(const std::vector<Comp
 }
 
 PieceTest::Separation PieceTest::separate(const HeldForm& form, const std::vector<Complex>& corners,
-                                          const Cell& cell, double error, int& tests_left) {
+                                          const Cell& cell, double error, double enough,
+                                          int& tests_left) {
   Separation result;
   std::vector<std::vector<Complex>> coefficients(corners.size());
   for (std::size_t c = 0; c < corners.size(); ++c) form.coefficients(corners[c], coefficients[c]);
@@ -311,14 +339,10 @@ PieceTest::Separation PieceTest::separate(const HeldForm& form, const std::vecto
     mix.add(std::move(point));
     rest = mix.residual();
     const double left = std::sqrt(dot(rest, rest));
-    if (left <= kNear * std::max(error, 1e-9)) {
-      result.reached = true;
-      break;
-    }
-    if (left <= 0.05 * error && round >= 4) {
-      result.reached = true;
-      break;
-    }
+    // No direction can exclude more than what is left.
+    if (left > error * std::hypot(rest[0], rest[1]) / left) continue;
+    result.reached = true;
+    if (left <= enough) break;
   }
   result.mix.assign(totals_.size(), {});
   for (std::size_t i = 0; i < atoms.size(); ++i) {
@@ -461,18 +485,19 @@ PieceResult PieceTest::test_cell(const std::vector<Complex>& corners, Cell cell,
     for (const Complex& v : corners) error = std::max(error, form->error(v));
     if (pass > 0 && error > kWorthNarrowing * before) break;
     before = error;
-    const Separation separation = separate(*form, corners, cell, error, tests_left);
+    // Where the error is small against the piece, r itself is brought to zero, to see what is there.
+    const double size = std::abs(form->at_center(corners[0]) - form->at_center(corners[1]));
+    const bool small = error <= kSmallError * size;
+    const double enough = small ? kNear * error : kNever;
+    const Separation separation = separate(*form, corners, cell, error, enough, tests_left);
     if (separation.excluded) return PieceResult::Excluded;
     note(separation);
     if (tests_left <= 0) return PieceResult::GaveUp;
-    if (separation.reached) {
-      // The mix is exact; whether it truly goes beyond the piece decides.
-      const Complex v = value_of_totals(problem_, totals_, separation.mix);
-      double nearest = kNever;
-      for (const Complex& corner : corners) nearest = std::min(nearest, std::abs(v - corner));
-      double span = 0;
-      for (const Complex& corner : corners) span = std::max(span, std::abs(corner - middle));
-      if (std::abs(v - middle) <= 1.5 * span) return PieceResult::Attained;
+    if (separation.reached && small) {
+      // To first order the mix attains a V of the piece; what it attains truly decides.
+      if (on_far_side(value_of_totals(problem_, totals_, separation.mix), corners)) {
+        return PieceResult::Attained;
+      }
     }
     if (!narrow(*form, corners, separation, cell)) return PieceResult::Excluded;
   }
@@ -485,7 +510,8 @@ PieceResult PieceTest::test_cell(const std::vector<Complex>& corners, Cell cell,
   const PlaneBox& range = cell.ranges[total];
   const bool real = range.re_most - range.re_least >= range.im_most - range.im_least;
   const Complex along = real ? Complex(1) : Complex(0, 1);
-  const double line = real ? range.center().real() : range.center().imag();
+  const double line = dividing_line(real ? range.re_least : range.im_least,
+                                    real ? range.re_most : range.im_most);
   for (int side = 0; side < 2; ++side) {
     Cell half = cell;
     PlaneBox& part = half.ranges[total];

@@ -61,7 +61,8 @@ class PieceTest {
   [[nodiscard]] PieceResult test_cell(const std::vector<Complex>& corners, Cell cell, int depth,
                                       int& tests_left);
   [[nodiscard]] Separation separate(const HeldForm& form, const std::vector<Complex>& corners,
-                                    const Cell& cell, double error, int& tests_left);
+                                    const Cell& cell, double error, double enough,
+                                    int& tests_left);
   // The cheapest choice for costs of the totals; nothing when no choice is credible.
   [[nodiscard]] std::optional<Atom> cheapest_choice(const std::vector<Complex>& costs) const;
   [[nodiscard]] bool narrow(const HeldForm& form, const std::vector<Complex>& corners,
