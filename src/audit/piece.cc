@@ -4,6 +4,8 @@
 #include <cmath>
 #include <limits>
 
+#include "src/audit/nearest_mix.h"
+
 namespace evenleg {
 namespace {
 
@@ -118,72 +120,6 @@ double dot(const std::vector<double>& a, const std::vector<double>& b) {
   return sum;
 }
 
-// The mix of some points nearest to zero, where the third and further coordinates count only when
-// above zero. Weights move between pairs of points until no move helps.
-class NearestMix {
- public:
-  void add(std::vector<double> point) {
-    points_.push_back(std::move(point));
-    weights_.push_back(points_.size() == 1 ? 1.0 : 0.0);
-    constexpr int kSweeps = 60;
-    for (int s = 0; s < kSweeps && improve(); ++s) {
-    }
-  }
-
-  [[nodiscard]] std::vector<double> nearest() const {
-    std::vector<double> sum(points_.front().size(), 0.0);
-    for (std::size_t i = 0; i < points_.size(); ++i) {
-      for (std::size_t k = 0; k < sum.size(); ++k) sum[k] += weights_[i] * points_[i][k];
-    }
-    return sum;
-  }
-  // The same with what does not count set to zero.
-  [[nodiscard]] std::vector<double> residual() const {
-    std::vector<double> rest = nearest();
-    for (std::size_t k = 2; k < rest.size(); ++k) rest[k] = std::max(rest[k], 0.0);
-    return rest;
-  }
-  [[nodiscard]] const std::vector<double>& weights() const { return weights_; }
-
- private:
-  // Moves weight from the point furthest along the residual to the one furthest back.
-  bool improve() {
-    const std::vector<double> rest = residual();
-    std::size_t to = 0;
-    std::size_t from = points_.size();
-    double least = kNever;
-    double most = -kNever;
-    for (std::size_t i = 0; i < points_.size(); ++i) {
-      const double along = dot(rest, points_[i]);
-      if (along < least) {
-        least = along;
-        to = i;
-      }
-      if (weights_[i] > 0 && along > most) {
-        most = along;
-        from = i;
-      }
-    }
-    constexpr double kSettled = 1e-9;
-    const double size = dot(rest, rest);
-    if (from == points_.size() || most - least <= kSettled * size || size == 0) return false;
-    double length = 0;
-    for (std::size_t k = 0; k < rest.size(); ++k) {
-      if (k >= 2 && rest[k] == 0) continue;
-      const double d = points_[to][k] - points_[from][k];
-      length += d * d;
-    }
-    if (length == 0) return false;
-    const double step = std::min(weights_[from], (most - least) / length);
-    weights_[from] = step == weights_[from] ? 0 : weights_[from] - step;
-    weights_[to] += step;
-    return true;
-  }
-
-  std::vector<std::vector<double>> points_;
-  std::vector<double> weights_;
-};
-
 }  // namespace
 
 // Ranges of the totals, and the lines that divided them.
@@ -279,19 +215,19 @@ PieceTest::Separation PieceTest::separate(const HeldForm& form, const std::vecto
     }
     return r;
   };
-  NearestMix mix;
+  NearestMix mix(2 + cell.cuts.size());
   std::vector<Atom> atoms;
   std::vector<double> rest{form.at_center(corners.front()).real(),
                            form.at_center(corners.front()).imag()};
   rest.resize(2 + cell.cuts.size(), 0.0);
   double best_margin = -kNever;
+  std::vector<Complex> costs(totals_.size());
   for (int round = 0; round < kMostRounds && tests_left > 0; ++round) {
     const Complex phi(rest[0], rest[1]);
     double least = kNever;
     std::optional<Atom> back;
     std::vector<double> point;
     for (std::size_t c = 0; c < corners.size(); ++c) {
-      std::vector<Complex> costs(totals_.size());
       for (std::size_t f = 0; f < costs.size(); ++f) {
         costs[f] = std::conj(phi) * coefficients[c][f];
       }
@@ -336,8 +272,8 @@ PieceTest::Separation PieceTest::separate(const HeldForm& form, const std::vecto
     const bool settled = !atoms.empty() && least >= whole * whole * (1 - 1e-3);
     if (settled) break;
     atoms.push_back(std::move(*back));
-    mix.add(std::move(point));
-    rest = mix.residual();
+    mix.add(point);
+    rest.assign(mix.residual().begin(), mix.residual().end());
     const double left = std::sqrt(dot(rest, rest));
     // No direction can exclude more than what is left.
     if (left > error * std::hypot(rest[0], rest[1]) / left) continue;
