@@ -118,23 +118,36 @@ HeldForm::HeldForm(const Problem& problem, const Totals& totals,
     bound_error();
     return;
   }
-  if (left_out == kChoose) {
-    double least = std::numeric_limits<double>::infinity();
-    left_out = -1;
-    for (int port = -1; port < static_cast<int>(eq.e.size()); ++port) {
-      if (port >= 0 && eq.b(port) == Complex{}) continue;
-      linearize_held(y, tau, port);
-      bound_error();
-      const double error = usable_ ? this->error(v) : std::numeric_limits<double>::infinity();
-      if (error < least) {
-        least = error;
-        left_out = port;
-      }
-    }
-  }
-  left_out_ = left_out;
-  linearize_held(y, tau, left_out);
+  if (left_out == kChoose) left_out = best_way(y, tau, v);
+  linearize(y, tau, left_out);
   bound_error();
+}
+
+// The way in which V is known best: the error over what a volt counts in r.
+int HeldForm::best_way(const Matrix& y, const Vector& tau, Complex v) {
+  const Vector& b = problem_.equations->b;
+  double least = std::numeric_limits<double>::infinity();
+  int best = -1;
+  for (int way = kFree; way < static_cast<int>(b.size()); ++way) {
+    if (way == kChoose || (way >= 0 && b(way) == Complex{})) continue;
+    linearize(y, tau, way);
+    bound_error();
+    if (!usable_ || rs_ == Complex{}) continue;
+    const double error = this->error(v) / std::abs(rs_);
+    if (error >= least) continue;
+    least = error;
+    best = way;
+  }
+  return best;
+}
+
+void HeldForm::linearize(const Matrix& y, const Vector& tau, int left_out) {
+  left_out_ = left_out;
+  if (left_out == kFree) {
+    linearize_sound(y, tau);
+  } else {
+    linearize_held(y, tau, left_out);
+  }
 }
 
 void HeldForm::linearize_held(const Matrix& y, const Vector& tau, int left_out) {
@@ -170,7 +183,7 @@ void HeldForm::linearize_sound(const Matrix& y, const Vector& tau) {
   const Equations& eq = *problem_.equations;
   const Eigen::Index q = eq.e.size();
   Matrix m = Matrix::Identity(q, q) + eq.z * y;
-  if (eq.bordered) {  // a sum of currents is looked at: the balance stays
+  if (eq.bordered) {  // the balance stays
     m.conservativeResize(q + 1, q + 1);
     m.col(q).head(q) = eq.b;
     m.row(q).head(q) = eq.b.transpose() * y;

@@ -19,7 +19,9 @@
 //   D = K (|p(V)| + D),   K = |G Z'| ρ + |ps| ρ_τᵀ;
 // what flows between two hots i and j acts by a_i - a_j and by columns i less j. It is of second order in
 // the ranges: halving them takes it to a quarter.
-// Without a faulty neutral the same holds with r = V - V(x), p(V) = pc, rs = 1.
+// Without a faulty neutral the balance of nothing is given up: r = V - V(x), p(V) = pc, rs = 1. That
+// form also exists with one, with the balance kept in M; it is the better one where V hardly depends on
+// the other leg, near the full leg-to-leg voltage.
 #pragma once
 
 #include <vector>
@@ -58,8 +60,10 @@ struct Totals {
 
 class HeldForm {
  public:
-  // `v`: about the value that will be asked for. `left_out`: the port k, -1 for none, or kChoose.
+  // `v`: about the value that will be asked for. `left_out`: the port k, -1 for none, kFree for the
+  // form that keeps the balance, or kChoose.
   static constexpr int kChoose = -2;
+  static constexpr int kFree = -3;
   HeldForm(const Problem& problem, const Totals& totals, const std::vector<PlaneBox>& ranges,
            Complex v, int left_out = kChoose);
 
@@ -74,6 +78,8 @@ class HeldForm {
   [[nodiscard]] std::vector<double> shares(Complex v) const;
 
  private:
+  [[nodiscard]] int best_way(const Matrix& y, const Vector& tau, Complex v);
+  void linearize(const Matrix& y, const Vector& tau, int left_out);
   void linearize_held(const Matrix& y, const Vector& tau, int left_out);
   void linearize_sound(const Matrix& y, const Vector& tau);
   void bound_error();
