@@ -111,7 +111,7 @@ class Prover {
                 const Choice& start, const Meeting& meeting, const std::vector<Arc>& arcs,
                 int depth) {
     const Complex v = std::polar(radius_, (arcs.front().from + arcs.front().to) / 2);
-    const HeldForm form(problem, totals, ranges_of(totals, cloud), v);
+    const HeldForm form(problem, totals, central(ranges_of(totals, cloud)), v);
     std::vector<Complex> coefficients;
     form.coefficients(v, coefficients);
     const auto r_of = [&](std::size_t n, int state) {

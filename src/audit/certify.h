@@ -26,7 +26,7 @@ namespace evenleg {
 
 struct CertifyOptions {
   double tolerance = 0.005;  // volts or amperes between value and bound that count as equal
-  int most_tests = 300;      // passes over the points before a wider bound is tried
+  int most_tests = 30000;    // passes over the points before a wider bound is tried
 };
 
 struct Certificate {

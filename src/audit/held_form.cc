@@ -103,16 +103,20 @@ Complex value_of_totals(const Problem& problem, const Totals& totals,
   return problem.w.cwiseProduct(y * p).sum();
 }
 
-HeldForm::HeldForm(const Problem& problem, const Totals& totals,
-                   const std::vector<PlaneBox>& ranges, Complex v, int left_out)
-    : problem_(problem), totals_(totals) {
-  for (const PlaneBox& range : ranges) {
-    center_.push_back(range.center());
-    radius_.push_back(range.radius());
-  }
+std::vector<Base> central(const std::vector<PlaneBox>& ranges) {
+  std::vector<Base> bases;
+  for (const PlaneBox& range : ranges) bases.push_back({range.center(), range.radius(), false});
+  return bases;
+}
+
+HeldForm::HeldForm(const Problem& problem, const Totals& totals, std::vector<Base> bases,
+                   Complex v, int left_out)
+    : problem_(problem), totals_(totals), bases_(std::move(bases)) {
+  std::vector<Complex> center;
+  for (const Base& base : bases_) center.push_back(base.center);
   const Equations& eq = *problem.equations;
-  const Matrix y = matrix_of(totals, center_, eq.e.size());
-  const Vector tau = row_of(problem, totals, center_);
+  const Matrix y = matrix_of(totals, center, eq.e.size());
+  const Vector tau = row_of(problem, totals, center);
   if (!eq.bordered || !looks_at_volts(problem)) {
     linearize_sound(y, tau);
     bound_error();
@@ -128,12 +132,16 @@ int HeldForm::best_way(const Matrix& y, const Vector& tau, Complex v) {
   const Vector& b = problem_.equations->b;
   double least = std::numeric_limits<double>::infinity();
   int best = -1;
+  std::vector<double> prices;
   for (int way = kFree; way < static_cast<int>(b.size()); ++way) {
     if (way == kChoose || (way >= 0 && b(way) == Complex{})) continue;
     linearize(y, tau, way);
     bound_error();
     if (!usable_ || rs_ == Complex{}) continue;
-    const double error = this->error(v) / std::abs(rs_);
+    double error = this->error(v, prices) / std::abs(rs_);
+    for (std::size_t f = 0; f < prices.size(); ++f) {
+      error += prices[f] * bases_[f].radius / std::abs(rs_);
+    }
     if (error >= least) continue;
     least = error;
     best = way;
@@ -206,16 +214,17 @@ void HeldForm::bound_error() {
   const Eigen::Index q = pc_.size();
   Eigen::MatrixXd k = Eigen::MatrixXd::Zero(q, q);
   for (std::size_t f = 0; f < totals_.size(); ++f) {
+    const double radius = bases_[f].radius;
     if (f >= totals_.edges.size()) {
-      k.col(totals_.own_ports[f - totals_.edges.size()]) += radius_[f] * ps_.cwiseAbs();
+      k.col(totals_.own_ports[f - totals_.edges.size()]) += radius * ps_.cwiseAbs();
       continue;
     }
     const auto [i, j] = totals_.edges[f];
     if (i == j) {
-      k.col(i) += radius_[f] * gz_.col(i).cwiseAbs();
+      k.col(i) += radius * gz_.col(i).cwiseAbs();
       continue;
     }
-    const Eigen::VectorXd between = radius_[f] * (gz_.col(i) - gz_.col(j)).cwiseAbs();
+    const Eigen::VectorXd between = radius * (gz_.col(i) - gz_.col(j)).cwiseAbs();
     k.col(i) += between;
     k.col(j) += between;
   }
@@ -224,20 +233,49 @@ void HeldForm::bound_error() {
   const double norm = std::min(k.rowwise().sum().maxCoeff(), k.colwise().sum().maxCoeff());
   usable_ = std::isfinite(norm) && norm < kMostGrowth;
   amplify_ = usable_ ? Eigen::MatrixXd((Eigen::MatrixXd::Identity(q, q) - k).inverse() * k) : k;
+  const auto count = static_cast<Eigen::Index>(totals_.size());
+  weights_.resize(count, count);
+  for (Eigen::Index f = 0; f < count; ++f) {
+    double sensitivity = std::abs(rs_);
+    if (static_cast<std::size_t>(f) < totals_.edges.size()) {
+      const auto [i, j] = totals_.edges[static_cast<std::size_t>(f)];
+      sensitivity = i == j ? std::abs(a_(i)) : std::abs(a_(i) - a_(j));
+    }
+    for (Eigen::Index g = 0; g < count; ++g) {
+      weights_(f, g) =
+          sensitivity *
+          std::abs(response(static_cast<std::size_t>(f), static_cast<std::size_t>(g)));
+    }
+  }
 }
 
-Eigen::VectorXd HeldForm::drift(const Vector& p) const { return amplify_ * p.cwiseAbs(); }
-
-double HeldForm::sensitivity(std::size_t f) const {
-  if (f >= totals_.edges.size()) return std::abs(rs_);
+// Volts at f (between two hots: their difference) for an ampere, or for τ a volt, of g.
+Complex HeldForm::response(std::size_t f, std::size_t g) const {
+  const auto at_port = [&](int port) {
+    if (g >= totals_.edges.size()) return ps_(port);
+    const auto [i, j] = totals_.edges[g];
+    return i == j ? gz_(port, i) : gz_(port, i) - gz_(port, j);
+  };
+  if (f >= totals_.edges.size()) return at_port(totals_.own_ports[f - totals_.edges.size()]);
   const auto [i, j] = totals_.edges[f];
-  return i == j ? std::abs(a_(i)) : std::abs(a_(i) - a_(j));
+  return i == j ? at_port(i) : at_port(i) - at_port(j);
 }
 
-double HeldForm::drift_of(std::size_t f, const Eigen::VectorXd& d) const {
-  if (f >= totals_.edges.size()) return d(totals_.own_ports[f - totals_.edges.size()]);
-  const auto [i, j] = totals_.edges[f];
-  return i == j ? d(i) : d(i) + d(j);
+Eigen::VectorXd HeldForm::most_volts(Complex v) const {
+  const Vector p = pc_ + v * ps_;
+  const Eigen::VectorXd d = amplify_ * p.cwiseAbs();
+  Eigen::VectorXd most(static_cast<Eigen::Index>(totals_.size()));
+  for (std::size_t f = 0; f < totals_.size(); ++f) {
+    double& here = most(static_cast<Eigen::Index>(f));
+    if (f >= totals_.edges.size()) {
+      const int port = totals_.own_ports[f - totals_.edges.size()];
+      here = std::abs(p(port)) + d(port);
+      continue;
+    }
+    const auto [i, j] = totals_.edges[f];
+    here = i == j ? std::abs(p(i)) + d(i) : std::abs(p(i) - p(j)) + d(i) + d(j);
+  }
+  return most;
 }
 
 void HeldForm::coefficients(Complex v, std::vector<Complex>& c) const {
@@ -249,42 +287,43 @@ void HeldForm::coefficients(Complex v, std::vector<Complex>& c) const {
   for (int port : totals_.own_ports) c.push_back(-rs_ * p(port));
 }
 
-double HeldForm::error(Complex v) const {
-  const Eigen::VectorXd d = drift(pc_ + v * ps_);
-  double error = 0;
+double HeldForm::error(Complex v, std::vector<double>& prices) const {
+  const Eigen::VectorXd most = most_volts(v);
+  double shared = 0;
+  prices.assign(totals_.size(), 0.0);
   for (std::size_t f = 0; f < totals_.size(); ++f) {
-    error += sensitivity(f) * radius_[f] * drift_of(f, d);
+    for (std::size_t g = 0; g < totals_.size(); ++g) {
+      const Base& a = bases_[f];
+      const Base& b = bases_[g];
+      const double weight =
+          weights_(static_cast<Eigen::Index>(f), static_cast<Eigen::Index>(g)) *
+          most(static_cast<Eigen::Index>(g));
+      if (a.priced && b.priced) {  // half of it to each
+        prices[f] += weight * b.radius / 2;
+        prices[g] += weight * a.radius / 2;
+      } else if (a.priced) {
+        prices[f] += weight * b.radius;
+      } else if (b.priced) {
+        prices[g] += weight * a.radius;
+      } else {
+        shared += weight * a.radius * b.radius;
+      }
+    }
   }
-  return error;
+  return shared;
 }
 
 std::vector<double> HeldForm::shares(Complex v) const {
-  const Vector p = pc_ + v * ps_;
-  const Eigen::VectorXd d = drift(p);
-  const Eigen::VectorXd whole = p.cwiseAbs() + d;
-  Eigen::VectorXd felt = Eigen::VectorXd::Zero(p.size());  // error for each volt of D
+  const Eigen::VectorXd most = most_volts(v);
   std::vector<double> shares(totals_.size());
   for (std::size_t f = 0; f < totals_.size(); ++f) {
-    const double reach = sensitivity(f) * radius_[f];
-    shares[f] = reach * drift_of(f, d);
-    if (f >= totals_.edges.size()) {
-      felt(totals_.own_ports[f - totals_.edges.size()]) += reach;
-      continue;
+    for (std::size_t g = 0; g < totals_.size(); ++g) {
+      const double part = weights_(static_cast<Eigen::Index>(f), static_cast<Eigen::Index>(g)) *
+                          most(static_cast<Eigen::Index>(g)) * bases_[f].radius *
+                          bases_[g].radius;
+      shares[f] += part;
+      if (f != g) shares[g] += part;
     }
-    const auto [i, j] = totals_.edges[f];
-    felt(i) += reach;
-    if (i != j) felt(j) += reach;
-  }
-  for (std::size_t f = 0; f < totals_.size(); ++f) {
-    if (f >= totals_.edges.size()) {
-      const int port = totals_.own_ports[f - totals_.edges.size()];
-      shares[f] += radius_[f] * whole(port) * felt.dot(ps_.cwiseAbs());
-      continue;
-    }
-    const auto [i, j] = totals_.edges[f];
-    shares[f] += radius_[f] * drift_of(f, whole) *
-                 felt.dot(i == j ? Eigen::VectorXd(gz_.col(i).cwiseAbs())
-                                 : Eigen::VectorXd((gz_.col(i) - gz_.col(j)).cwiseAbs()));
   }
   return shares;
 }

@@ -14,11 +14,15 @@
 // p(V) = pc + V ps, G the part of M^-1 from the first rows to p, gn its row to n,
 //   p(x) = p(V) - (G Z' ΔY + ps Δτᵀ) p(x),
 //   r(V, x) = r0 + V rs + a · ΔY p(x) - rs Δτ · p(x) = 0,   a = b - (G Z')ᵀ Yc b + g Z'ᵀ gn.
-// Replacing p(x) by p(V) makes r affine in the totals. The error is at most Σ_f |a_f| ρ_f D_f, where ρ is
-// the radius of the ranges about c and, port by port,
-//   D = K (|p(V)| + D),   K = |G Z'| ρ + |ps| ρ_τᵀ;
-// what flows between two hots i and j acts by a_i - a_j and by columns i less j. It is of second order in
-// the ranges: halving them takes it to a quarter.
+// Replacing p(x) by p(V) makes r affine in the totals. The rest is a sum over pairs of totals,
+//     at most Σ_f Σ_g |a_f| S_fg P_g |Δ_f| |Δ_g|,
+// S_fg how many volts at f an ampere through g makes (from G Z' and ps), P_g the most that |p| can be at
+// g: |p(V)| + D, where port by port D = K (|p(V)| + D), K = |G Z'| ρ + |ps| ρ_τᵀ, ρ_f >= |Δ_f|. What flows
+// between two hots i and j acts by a_i - a_j, by rows and columns i less j and by p_i - p_j.
+// A total is either *bounded*, |Δ_f| <= ρ_f the radius of its range about its center: then the error is of
+// second order, halving the ranges takes it to a quarter. Or it is *priced*: c_f is that of a base choice,
+// and |Δ_f(x)| <= Σ_e |y_e - base_e| is charged to the states that differ from it. That suits totals whose
+// every change costs more than its price: then their range does not matter at all.
 // Without a faulty neutral the balance of nothing is given up: r = V - V(x), p(V) = pc, rs = 1. That
 // form also exists with one, with the balance kept in M; it is the better one where V hardly depends on
 // the other leg, near the full leg-to-leg voltage.
@@ -58,22 +62,33 @@ struct Totals {
 [[nodiscard]] Complex value_of_totals(const Problem& problem, const Totals& totals,
                                       const std::vector<Complex>& sums);
 
+// Where a total is linearized: c_f, and ρ_f, the most that a total in its range differs from it.
+struct Base {
+  Complex center{};
+  double radius = 0;
+  bool priced = false;
+};
+
+// Every total at the center of its range.
+[[nodiscard]] std::vector<Base> central(const std::vector<PlaneBox>& ranges);
+
 class HeldForm {
  public:
   // `v`: about the value that will be asked for. `left_out`: the port k, -1 for none, kFree for the
   // form that keeps the balance, or kChoose.
   static constexpr int kChoose = -2;
   static constexpr int kFree = -3;
-  HeldForm(const Problem& problem, const Totals& totals, const std::vector<PlaneBox>& ranges,
-           Complex v, int left_out = kChoose);
+  HeldForm(const Problem& problem, const Totals& totals, std::vector<Base> bases, Complex v,
+           int left_out = kChoose);
 
   [[nodiscard]] bool usable() const { return usable_; }  // the error has a bound
   [[nodiscard]] int left_out() const { return left_out_; }
-  // r(v, x) = at_center + Σ_f coefficients_f (total_f - center_f), up to error(v).
+  // r(v, x) = at_center + Σ_f coefficients_f (total_f - c_f), up to the error.
   [[nodiscard]] Complex at_center(Complex v) const { return r0_ + v * rs_; }
   void coefficients(Complex v, std::vector<Complex>& c) const;
-  [[nodiscard]] const std::vector<Complex>& center() const { return center_; }
-  [[nodiscard]] double error(Complex v) const;
+  [[nodiscard]] const std::vector<Base>& bases() const { return bases_; }
+  // The part of the error that all choices share; `prices`: what |Δ_f| adds to it, 0 for bounded totals.
+  [[nodiscard]] double error(Complex v, std::vector<double>& prices) const;
   // How much of the error each total's range is to blame for.
   [[nodiscard]] std::vector<double> shares(Complex v) const;
 
@@ -83,19 +98,18 @@ class HeldForm {
   void linearize_held(const Matrix& y, const Vector& tau, int left_out);
   void linearize_sound(const Matrix& y, const Vector& tau);
   void bound_error();
-  [[nodiscard]] Eigen::VectorXd drift(const Vector& p) const;  // D
-  [[nodiscard]] double sensitivity(std::size_t f) const;       // |a_f|
-  [[nodiscard]] double drift_of(std::size_t f, const Eigen::VectorXd& d) const;
+  [[nodiscard]] Complex response(std::size_t f, std::size_t g) const;  // S_fg, signed
+  [[nodiscard]] Eigen::VectorXd most_volts(Complex v) const;           // P_g
 
   const Problem& problem_;
   const Totals& totals_;
-  std::vector<Complex> center_;
-  std::vector<double> radius_;
+  std::vector<Base> bases_;
   int left_out_ = -1;
   Complex r0_{}, rs_{};
   Vector pc_, ps_, a_;
   Matrix gz_;
   Eigen::MatrixXd amplify_;  // (I - K)^-1 K
+  Eigen::MatrixXd weights_;  // |a_f| S_fg
   bool usable_ = true;
 };
 

@@ -100,20 +100,6 @@ bool on_far_side(Complex v, const std::vector<Complex>& corners) {
   return true;
 }
 
-// Re(Σ costs · features) of each point of an element.
-void costs_of_points(const PointSet& set, const std::vector<int>& totals,
-                     const std::vector<Complex>& costs, std::vector<double>& result) {
-  const std::size_t size = set.size();
-  result.assign(size, 0.0);
-  for (std::size_t f = 0; f < set.features; ++f) {
-    const double a = costs[at(totals[f])].real();
-    const double b = costs[at(totals[f])].imag();
-    const double* re = set.re.data() + f * size;
-    const double* im = set.im.data() + f * size;
-    for (std::size_t i = 0; i < size; ++i) result[i] += a * re[i] - b * im[i];
-  }
-}
-
 double dot(const std::vector<double>& a, const std::vector<double>& b) {
   double sum = 0;
   for (std::size_t i = 0; i < a.size(); ++i) sum += a[i] * b[i];
@@ -137,11 +123,72 @@ struct PieceTest::Atom {
 struct PieceTest::Separation {
   bool excluded = false;
   bool reached = false;             // some mix has r as good as zero
+  double margin = -kNever;          // the best found: above zero, excluded
   Complex direction{};              // φ, of size 1, or 0 where the cuts alone exclude
   std::vector<double> multipliers;  // of the cuts
   std::vector<Complex> mix;         // totals of the mix nearest to zero
-  std::vector<Choice> last;         // the choices in that mix, and the last one met
+  std::vector<Atom> met;            // the choices added, in turn
 };
+
+struct PieceTest::View {
+  std::vector<std::vector<Complex>> coefficients;  // by corner
+  std::vector<Complex> constant;                   // r less Σ coefficients · totals, by corner
+  std::vector<std::vector<double>> prices;         // by corner
+  double error = 0;                                // shared, at any corner
+  bool priced = false;
+  std::vector<double> scale;                       // of each cut, so that it weighs as r does
+  std::vector<std::vector<Complex>> base;          // features of each element, where priced
+};
+
+PieceTest::View PieceTest::view_of(const HeldForm& form, const std::vector<Complex>& corners,
+                                   const Cell& cell, const Choice& base) const {
+  View view;
+  for (const Complex& v : corners) {
+    std::vector<Complex>& c = view.coefficients.emplace_back();
+    form.coefficients(v, c);
+    Complex constant = form.at_center(v);
+    for (std::size_t f = 0; f < c.size(); ++f) constant -= c[f] * form.bases()[f].center;
+    view.constant.push_back(constant);
+    view.error = std::max(view.error, form.error(v, view.prices.emplace_back()));
+  }
+  for (const Cut& cut : cell.cuts) {
+    view.scale.push_back(std::max(std::abs(view.coefficients.front()[cut.total]), 1e-12));
+  }
+  for (const Base& b : form.bases()) view.priced = view.priced || b.priced;
+  if (view.priced) {
+    view.base.resize(base.size());
+    for (std::size_t n = 0; n < base.size(); ++n) features_of(problem_, n, base[n], view.base[n]);
+  }
+  return view;
+}
+
+void PieceTest::costs_of_points(std::size_t n, const View& view,
+                                const std::vector<Complex>& costs,
+                                const std::vector<double>& prices, double weight,
+                                std::vector<double>& result) const {
+  const PointSet& set = cloud_.elements[n];
+  const std::vector<int>& totals = totals_.of_element[n];
+  const std::size_t size = set.size();
+  result.assign(size, 0.0);
+  for (std::size_t f = 0; f < set.features; ++f) {
+    const double a = costs[at(totals[f])].real();
+    const double b = costs[at(totals[f])].imag();
+    const double* re = set.re.data() + f * size;
+    const double* im = set.im.data() + f * size;
+    const double price = view.priced ? weight * prices[at(totals[f])] : 0.0;
+    if (price == 0) {
+      for (std::size_t i = 0; i < size; ++i) result[i] += a * re[i] - b * im[i];
+      continue;
+    }
+    const double x = view.base[n][f].real();
+    const double y = view.base[n][f].imag();
+    for (std::size_t i = 0; i < size; ++i) {
+      const double dx = re[i] - x;
+      const double dy = im[i] - y;
+      result[i] += a * re[i] - b * im[i] - price * std::sqrt(dx * dx + dy * dy);
+    }
+  }
+}
 
 PieceTest::PieceTest(const Problem& problem, const Totals& totals, const Cloud& cloud)
     : problem_(problem), totals_(totals), cloud_(cloud), ranges_(ranges_of(totals, cloud)),
@@ -158,7 +205,10 @@ PieceResult PieceTest::test(const std::vector<Complex>& corners, int& tests_left
   return test_cell(corners, {ranges_, {}}, 0, tests_left);
 }
 
-std::optional<PieceTest::Atom> PieceTest::cheapest_choice(const std::vector<Complex>& costs) const {
+std::optional<PieceTest::Atom> PieceTest::cheapest_choice(const View& view,
+                                                          const std::vector<Complex>& costs,
+                                                          const std::vector<double>& prices,
+                                                          double weight) const {
   Atom atom;
   atom.choice.resize(cloud_.elements.size());
   atom.totals.assign(totals_.size(), {});
@@ -180,7 +230,7 @@ std::optional<PieceTest::Atom> PieceTest::cheapest_choice(const std::vector<Comp
       take(n, 0);
       continue;
     }
-    costs_of_points(set, totals_.of_element[n], costs, point_costs);
+    costs_of_points(n, view, costs, prices, weight, point_costs);
     if (set.grouped) {
       if (!table) table.emplace(cloud_.shared_groups);
       table->add(set, point_costs);
@@ -198,54 +248,49 @@ std::optional<PieceTest::Atom> PieceTest::cheapest_choice(const std::vector<Comp
   return atom;
 }
 
-PieceTest::Separation PieceTest::separate(const HeldForm& form, const std::vector<Complex>& corners,
-                                          const Cell& cell, double error, double enough,
+PieceTest::Separation PieceTest::separate(const View& view, const Cell& cell, double enough,
                                           int& tests_left) {
   Separation result;
-  std::vector<std::vector<Complex>> coefficients(corners.size());
-  for (std::size_t c = 0; c < corners.size(); ++c) form.coefficients(corners[c], coefficients[c]);
-  std::vector<double> scale;  // of each cut, so that it weighs as r does
-  for (const Cut& cut : cell.cuts) {
-    scale.push_back(std::max(std::abs(coefficients.front()[cut.total]), 1e-12));
+  const std::size_t cuts = cell.cuts.size();
+  NearestMix mix(2 + cuts);
+  std::vector<double> rest{view.constant.front().real(), view.constant.front().imag()};
+  for (std::size_t f = 0; f < totals_.size(); ++f) {  // about where r is in the middle
+    const Complex r = view.coefficients.front()[f] * cell.ranges[f].center();
+    rest[0] += r.real();
+    rest[1] += r.imag();
   }
-  const auto r_of = [&](const std::vector<Complex>& sums, std::size_t corner) {
-    Complex r = form.at_center(corners[corner]);
-    for (std::size_t f = 0; f < sums.size(); ++f) {
-      r += coefficients[corner][f] * (sums[f] - form.center()[f]);
-    }
-    return r;
-  };
-  NearestMix mix(2 + cell.cuts.size());
-  std::vector<Atom> atoms;
-  std::vector<double> rest{form.at_center(corners.front()).real(),
-                           form.at_center(corners.front()).imag()};
-  rest.resize(2 + cell.cuts.size(), 0.0);
-  double best_margin = -kNever;
+  rest.resize(2 + cuts, 0.0);
   std::vector<Complex> costs(totals_.size());
   for (int round = 0; round < kMostRounds && tests_left > 0; ++round) {
     const Complex phi(rest[0], rest[1]);
+    const double size = std::abs(phi);
     double least = kNever;
     std::optional<Atom> back;
     std::vector<double> point;
-    for (std::size_t c = 0; c < corners.size(); ++c) {
+    for (std::size_t c = 0; c < view.coefficients.size(); ++c) {
       for (std::size_t f = 0; f < costs.size(); ++f) {
-        costs[f] = std::conj(phi) * coefficients[c][f];
+        costs[f] = std::conj(phi) * view.coefficients[c][f];
       }
-      for (std::size_t k = 0; k < cell.cuts.size(); ++k) {
-        costs[cell.cuts[k].total] += rest[2 + k] * scale[k] * std::conj(cell.cuts[k].direction);
+      for (std::size_t k = 0; k < cuts; ++k) {
+        costs[cell.cuts[k].total] +=
+            rest[2 + k] * view.scale[k] * std::conj(cell.cuts[k].direction);
       }
       --tests_left;
-      std::optional<Atom> atom = cheapest_choice(costs);
+      std::optional<Atom> atom = cheapest_choice(view, costs, view.prices[c], size);
       if (!atom) {
         result.excluded = true;
         return result;
       }
-      const Complex r = r_of(atom->totals, c);
+      Complex r = view.constant[c];
+      for (std::size_t f = 0; f < costs.size(); ++f) {
+        r += view.coefficients[c][f] * atom->totals[f];
+      }
+      if (view.priced && size > 0) r -= phi / size * charged(*atom, view, view.prices[c]);
       std::vector<double> here{r.real(), r.imag()};
-      for (std::size_t k = 0; k < cell.cuts.size(); ++k) {
+      for (std::size_t k = 0; k < cuts; ++k) {
         const Cut& cut = cell.cuts[k];
-        here.push_back(scale[k] * ((std::conj(cut.direction) * atom->totals[cut.total]).real() -
-                                   cut.most));
+        here.push_back(view.scale[k] *
+                       ((std::conj(cut.direction) * atom->totals[cut.total]).real() - cut.most));
       }
       const double along = dot(rest, here);
       if (along >= least) continue;
@@ -253,45 +298,57 @@ PieceTest::Separation PieceTest::separate(const HeldForm& form, const std::vecto
       back = std::move(atom);
       point = std::move(here);
     }
-    const double size = std::abs(phi);
     const double whole = std::sqrt(dot(rest, rest));
-    const double margin = whole > 0 ? (least - error * size) / whole : -kNever;
-    if (margin > best_margin) {
-      best_margin = margin;
+    const double margin = whole > 0 ? (least - view.error * size) / whole : -kNever;
+    if (margin > result.margin) {
+      result.margin = margin;
       result.direction = size > 0 ? phi / size : Complex{};
       result.multipliers.clear();
-      for (std::size_t k = 0; k < cell.cuts.size(); ++k) {
-        result.multipliers.push_back(size > 0 ? rest[2 + k] * scale[k] / size : 0.0);
+      for (std::size_t k = 0; k < cuts; ++k) {
+        result.multipliers.push_back(size > 0 ? rest[2 + k] * view.scale[k] / size : 0.0);
       }
     }
     if (margin > 0) {
       result.excluded = true;
       return result;
     }
-    result.last.push_back(back->choice);
-    const bool settled = !atoms.empty() && least >= whole * whole * (1 - 1e-3);
+    const bool settled = !result.met.empty() && least >= whole * whole * (1 - 1e-3);
     if (settled) break;
-    atoms.push_back(std::move(*back));
+    result.met.push_back(std::move(*back));
     mix.add(point);
     rest.assign(mix.residual().begin(), mix.residual().end());
     const double left = std::sqrt(dot(rest, rest));
     // No direction can exclude more than what is left.
-    if (left > error * std::hypot(rest[0], rest[1]) / left) continue;
+    if (left > view.error * std::hypot(rest[0], rest[1]) / left) continue;
     result.reached = true;
     if (left <= enough) break;
   }
   result.mix.assign(totals_.size(), {});
-  for (std::size_t i = 0; i < atoms.size(); ++i) {
+  for (std::size_t i = 0; i < mix.weights().size(); ++i) {
     for (std::size_t f = 0; f < totals_.size(); ++f) {
-      result.mix[f] += mix.weights()[i] * atoms[i].totals[f];
+      result.mix[f] += mix.weights()[i] * result.met[i].totals[f];
     }
   }
   return result;
 }
 
+// What a choice is charged for its differences from the base.
+double PieceTest::charged(const Atom& atom, const View& view,
+                          const std::vector<double>& prices) const {
+  double sum = 0;
+  std::vector<Complex> features;
+  for (std::size_t n = 0; n < atom.choice.size(); ++n) {
+    features_of(problem_, n, atom.choice[n], features);
+    for (std::size_t f = 0; f < features.size(); ++f) {
+      const double price = prices[at(totals_.of_element[n][f])];
+      if (price > 0) sum += price * std::abs(features[f] - view.base[n][f]);
+    }
+  }
+  return sum;
+}
+
 void PieceTest::tighten(std::size_t total, const std::vector<std::vector<double>>& excess,
-                        double allowance, const std::vector<Complex>& center,
-                        PlaneBox& range) const {
+                        double allowance, PlaneBox& range) const {
   // The least over μ of Σ max(Re(conj(d) y) - μ excess) + μ A; convex in μ.
   const auto most_along = [&](bool imaginary, double sign) {
     double low = 0;
@@ -337,40 +394,29 @@ void PieceTest::tighten(std::size_t total, const std::vector<std::vector<double>
     }
     return best;
   };
-  (void)center;
   range.re_most = std::min(range.re_most, most_along(false, 1));
   range.re_least = std::max(range.re_least, -most_along(false, -1));
   range.im_most = std::min(range.im_most, most_along(true, 1));
   range.im_least = std::max(range.im_least, -most_along(true, -1));
 }
 
-bool PieceTest::narrow(const HeldForm& form, const std::vector<Complex>& corners,
-                       const Separation& separation, Cell& cell) const {
+bool PieceTest::narrow(const View& view, const Separation& separation, Cell& cell) const {
   const std::size_t count = totals_.size();
-  std::vector<double> blame(count, 0.0);
-  double error = 0;
-  for (const Complex& v : corners) {
-    const std::vector<double> shares = form.shares(v);
-    for (std::size_t f = 0; f < count; ++f) blame[f] = std::max(blame[f], shares[f]);
-    error = std::max(error, form.error(v));
-  }
   std::vector<PlaneBox> narrowed(count, {kNever, -kNever, kNever, -kNever});
   std::vector<std::vector<double>> excess(cloud_.elements.size());
-  std::vector<Complex> costs;
+  std::vector<Complex> costs(count);
+  const Complex along = std::conj(separation.direction);
   bool possible = false;
-  for (const Complex& v : corners) {
-    form.coefficients(v, costs);
-    Complex offset = form.at_center(v);
-    for (std::size_t f = 0; f < count; ++f) offset -= costs[f] * form.center()[f];
-    for (Complex& c : costs) c *= std::conj(separation.direction);
-    double allowance = error - (std::conj(separation.direction) * offset).real();
+  for (std::size_t c = 0; c < view.coefficients.size(); ++c) {
+    for (std::size_t f = 0; f < count; ++f) costs[f] = along * view.coefficients[c][f];
+    double allowance = view.error - (along * view.constant[c]).real();
     for (std::size_t k = 0; k < cell.cuts.size(); ++k) {
       const Cut& cut = cell.cuts[k];
       costs[cut.total] += separation.multipliers[k] * std::conj(cut.direction);
       allowance += separation.multipliers[k] * cut.most;
     }
     for (std::size_t n = 0; n < excess.size(); ++n) {
-      costs_of_points(cloud_.elements[n], totals_.of_element[n], costs, excess[n]);
+      costs_of_points(n, view, costs, view.prices[c], 1, excess[n]);
       const double least = *std::min_element(excess[n].begin(), excess[n].end());
       for (double& cost : excess[n]) cost -= least;
       allowance -= least;
@@ -379,9 +425,7 @@ bool PieceTest::narrow(const HeldForm& form, const std::vector<Complex>& corners
     possible = true;
     for (std::size_t f = 0; f < count; ++f) {
       PlaneBox range = cell.ranges[f];
-      if (blame[f] > kNegligible * error) {
-        tighten(f, excess, allowance, form.center(), range);
-      }
+      tighten(f, excess, allowance, range);
       narrowed[f].re_least = std::min(narrowed[f].re_least, range.re_least);
       narrowed[f].re_most = std::max(narrowed[f].re_most, range.re_most);
       narrowed[f].im_least = std::min(narrowed[f].im_least, range.im_least);
@@ -397,12 +441,27 @@ bool PieceTest::narrow(const HeldForm& form, const std::vector<Complex>& corners
   });
 }
 
+// All totals but one priced, from a choice.
+std::vector<Base> PieceTest::priced_bases(const Cell& cell, const Atom& atom,
+                                          std::size_t bounded) const {
+  std::vector<Base> bases = central(cell.ranges);
+  for (std::size_t f = 0; f < bases.size(); ++f) {
+    if (f == bounded) continue;
+    const PlaneBox& range = cell.ranges[f];
+    const Complex c = atom.totals[f];
+    const double re = std::max(std::abs(range.re_most - c.real()), std::abs(c.real() - range.re_least));
+    const double im = std::max(std::abs(range.im_most - c.imag()), std::abs(c.imag() - range.im_least));
+    bases[f] = {c, std::hypot(re, im), true};
+  }
+  return bases;
+}
+
 void PieceTest::note(const Separation& separation) {
-  if (separation.last.empty()) return;
-  meeting_.nearest = separation.last.back();
-  meeting_.other = separation.last.front();
-  for (const Choice& choice : separation.last) {
-    if (choice != meeting_.nearest) meeting_.other = choice;
+  if (separation.met.empty()) return;
+  meeting_.nearest = separation.met.back().choice;
+  meeting_.other = separation.met.front().choice;
+  for (const Atom& atom : separation.met) {
+    if (atom.choice != meeting_.nearest) meeting_.other = atom.choice;
   }
 }
 
@@ -411,38 +470,45 @@ PieceResult PieceTest::test_cell(const std::vector<Complex>& corners, Cell cell,
   Complex middle{};
   for (const Complex& v : corners) middle += v / static_cast<double>(corners.size());
   std::optional<HeldForm> form;
-  int left_out = HeldForm::kChoose;
+  std::size_t total = 0;  // most to blame for the error
   double before = kNever;
   for (int pass = 0; pass < kMostNarrowings; ++pass) {
-    form.emplace(problem_, totals_, cell.ranges, middle, left_out);
+    form.emplace(problem_, totals_, central(cell.ranges), middle);
+    const std::vector<double> shares = form->shares(middle);
+    const auto worst = std::max_element(shares.begin(), shares.end());
+    total = static_cast<std::size_t>(worst - shares.begin());
+    if (*worst <= 0) total = totals_.size();
     if (!form->usable()) break;
-    left_out = form->left_out();
-    double error = 0;
-    for (const Complex& v : corners) error = std::max(error, form->error(v));
-    if (pass > 0 && error > kWorthNarrowing * before) break;
-    before = error;
+    const View view = view_of(*form, corners, cell, {});
+    if (pass > 0 && view.error > kWorthNarrowing * before) break;
+    before = view.error;
     // Where the error is small against the piece, r itself is brought to zero, to see what is there.
     const double size = std::abs(form->at_center(corners[0]) - form->at_center(corners[1]));
-    const bool small = error <= kSmallError * size;
-    const double enough = small ? kNear * error : kNever;
-    const Separation separation = separate(*form, corners, cell, error, enough, tests_left);
+    const bool small = view.error <= kSmallError * size;
+    const double enough = small ? kNear * view.error : kNever;
+    const Separation separation = separate(view, cell, enough, tests_left);
     if (separation.excluded) return PieceResult::Excluded;
     note(separation);
     if (tests_left <= 0) return PieceResult::GaveUp;
-    if (separation.reached && small) {
-      // To first order the mix attains a V of the piece; what it attains truly decides.
-      if (on_far_side(value_of_totals(problem_, totals_, separation.mix), corners)) {
-        return PieceResult::Attained;
-      }
+    if (separation.reached && small &&
+        on_far_side(value_of_totals(problem_, totals_, separation.mix), corners)) {
+      // To first order the mix attains a V of the piece; so it does truly.
+      return PieceResult::Attained;
     }
-    if (!narrow(*form, corners, separation, cell)) return PieceResult::Excluded;
+    if (!narrow(view, separation, cell)) return PieceResult::Excluded;
+    if (total == totals_.size() || separation.met.empty()) continue;
+    // The same with all totals priced but the one to blame.
+    const Atom& base = separation.met.back();
+    const HeldForm priced(problem_, totals_, priced_bases(cell, base, total), middle);
+    if (!priced.usable()) continue;
+    const View other = view_of(priced, corners, cell, base.choice);
+    const Separation second = separate(other, cell, kNever, tests_left);
+    if (second.excluded) return PieceResult::Excluded;
+    if (!narrow(other, second, cell)) return PieceResult::Excluded;
   }
   if (depth >= kMostDepth) return PieceResult::Attained;
+  if (total == totals_.size()) return PieceResult::Attained;
   // The total most to blame, across its longer side.
-  const std::vector<double> shares = form->shares(middle);
-  const auto worst = std::max_element(shares.begin(), shares.end());
-  if (*worst <= 0) return PieceResult::Attained;
-  const auto total = static_cast<std::size_t>(worst - shares.begin());
   const PlaneBox& range = cell.ranges[total];
   const bool real = range.re_most - range.re_least >= range.im_most - range.im_least;
   const Complex along = real ? Complex(1) : Complex(0, 1);

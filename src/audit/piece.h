@@ -60,15 +60,29 @@ class PieceTest {
 
   [[nodiscard]] PieceResult test_cell(const std::vector<Complex>& corners, Cell cell, int depth,
                                       int& tests_left);
-  [[nodiscard]] Separation separate(const HeldForm& form, const std::vector<Complex>& corners,
-                                    const Cell& cell, double error, double enough,
+  // What a form makes of the corners, and of each element's base where totals are priced.
+  struct View;
+
+  [[nodiscard]] View view_of(const HeldForm& form, const std::vector<Complex>& corners,
+                             const Cell& cell, const Choice& base) const;
+  [[nodiscard]] Separation separate(const View& view, const Cell& cell, double enough,
                                     int& tests_left);
-  // The cheapest choice for costs of the totals; nothing when no choice is credible.
-  [[nodiscard]] std::optional<Atom> cheapest_choice(const std::vector<Complex>& costs) const;
-  [[nodiscard]] bool narrow(const HeldForm& form, const std::vector<Complex>& corners,
-                            const Separation& separation, Cell& cell) const;
+  // Cost of each point of an element: Re(Σ costs · features) less the prices times `weight`.
+  void costs_of_points(std::size_t element, const View& view, const std::vector<Complex>& costs,
+                       const std::vector<double>& prices, double weight,
+                       std::vector<double>& result) const;
+  // The cheapest choice; nothing when no choice is credible.
+  [[nodiscard]] std::optional<Atom> cheapest_choice(const View& view,
+                                                    const std::vector<Complex>& costs,
+                                                    const std::vector<double>& prices,
+                                                    double weight) const;
+  [[nodiscard]] bool narrow(const View& view, const Separation& separation, Cell& cell) const;
   void tighten(std::size_t total, const std::vector<std::vector<double>>& excess, double allowance,
-               const std::vector<Complex>& center, PlaneBox& range) const;
+               PlaneBox& range) const;
+  [[nodiscard]] std::vector<Base> priced_bases(const Cell& cell, const Atom& atom,
+                                               std::size_t bounded) const;
+  [[nodiscard]] double charged(const Atom& atom, const View& view,
+                               const std::vector<double>& prices) const;
   void note(const Separation& separation);
 
   const Problem& problem_;
