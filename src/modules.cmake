@@ -118,7 +118,10 @@ evenleg_module(audit
     find_overloads.cc
     find_voltage_faults.cc
     findings.cc
+    held_form.cc
     linearization.cc
+    nearest_mix.cc
+    piece.cc
     problem.cc
     ranking.cc
     search.cc

@@ -15,7 +15,8 @@ namespace {
 constexpr double kPi = std::numbers::pi;
 constexpr double kWidening = 3;      // each arc outward is this much wider than the one before
 constexpr double kLeastSagitta = 0.1;  // of the tolerance: an arc flatter than that is not halved
-constexpr int kMostDepth = 14;  // of divided state lists
+constexpr double kSlack = 0.05;  // of tolerance and sagitta: as near as that is on the piece
+constexpr int kMostDepth = 60;  // of divided state lists
 
 struct Arc {
   double from = 0;  // radians
@@ -69,11 +70,37 @@ class Prover {
     const double magnitude = std::abs(value(problem_, choice));
     if (!improves(goal_, magnitude, best_.magnitude)) return false;
     best_ = {choice, magnitude};
-    return goal_ == Goal::Highest ? magnitude > radius_ : magnitude < radius_;
+    return beyond(magnitude);
+  }
+
+  // Every choice of a part, where there are few.
+  [[nodiscard]] bool few_choices(const Problem& problem) const {
+    double count = 1;
+    for (const std::vector<int>& states : problem.allowed) {
+      count *= static_cast<double>(states.size());
+    }
+    return count <= options_.enumerate_up_to;
+  }
+  Result try_all(const Problem& problem) {
+    std::vector<std::size_t> at(problem.allowed.size(), 0);
+    Choice choice(problem.allowed.size());
+    int tried = 0;
+    for (bool more = true; more; ++tried) {
+      for (std::size_t n = 0; n < at.size(); ++n) choice[n] = problem.allowed[n][at[n]];
+      if (groups_agree(*problem.elements, choice)) note_if_better(choice);
+      more = false;
+      for (std::size_t n = 0; n < at.size() && !more; ++n) {
+        more = ++at[n] < problem.allowed[n].size();
+        if (!more) at[n] = 0;
+      }
+    }
+    tests_left_ -= tried / 4;  // about what it costs
+    return beyond_radius() ? Result::Improved : Result::Proven;
   }
 
   Result prove_arcs(const Problem& problem, const Choice& start, std::vector<Arc> arcs,
                     int depth) {
+    if (few_choices(problem)) return try_all(problem);
     const Totals totals = totals_of(problem);
     const Cloud cloud = cloud_of(problem, true);
     PieceTest piece(problem, totals, cloud);
@@ -82,7 +109,10 @@ class Prover {
     while (!arcs.empty()) {
       const Arc arc = arcs.back();
       arcs.pop_back();
-      const PieceResult result = piece.test(corners(arc), tests_left_);
+      const double half = (arc.to - arc.from) / 2;
+      const double sagitta = radius_ * (1 - std::cos(half));
+      const double slack = kSlack * (options_.tolerance + sagitta);
+      const PieceResult result = piece.test(corners(arc), slack, tests_left_);
       if (result == PieceResult::Excluded) {
         excluded_.push_back(arc);
         continue;
@@ -92,8 +122,14 @@ class Prover {
       }
       if (beyond_radius()) return Result::Improved;
       if (tests_left_ <= 0) return Result::Open;
-      const double half = (arc.to - arc.from) / 2;
-      if (radius_ * (1 - std::cos(half)) > kLeastSagitta * options_.tolerance) {
+      const auto& mix = piece.meeting().attained;
+      if (mix && beyond(std::abs(*mix))) {  // no flatter arcs help: what is in the way is the mix
+        failed.push_back(arc);
+        failed.insert(failed.end(), arcs.begin(), arcs.end());
+        meeting = piece.meeting();
+        break;
+      }
+      if (sagitta > kLeastSagitta * options_.tolerance) {
         arcs.push_back({arc.from, arc.from + half});
         arcs.push_back({arc.from + half, arc.to});
         continue;
@@ -186,9 +222,10 @@ class Prover {
            std::none_of(arcs.begin(), arcs.end(), cut_off);
   }
 
-  [[nodiscard]] bool beyond_radius() const {
-    return goal_ == Goal::Highest ? best_.magnitude > radius_ : best_.magnitude < radius_;
+  [[nodiscard]] bool beyond(double magnitude) const {
+    return goal_ == Goal::Highest ? magnitude > radius_ : magnitude < radius_;
   }
+  [[nodiscard]] bool beyond_radius() const { return beyond(best_.magnitude); }
 
   const Problem& problem_;
   Goal goal_;

@@ -83,21 +83,31 @@ double dividing_line(double least, double most) {
 
 double cross(Complex a, Complex b) { return (std::conj(a) * b).imag(); }
 
-// v lies in the triangle; or, for two corners, beyond the line through them as seen from zero, next
-// to them.
-bool on_far_side(Complex v, const std::vector<Complex>& corners) {
-  if (corners.size() == 2) {
-    const Complex chord = corners[1] - corners[0];
-    const double along = (std::conj(chord) * (v - corners[0])).real() / std::norm(chord);
-    const double turn = cross(corners[0], corners[1]);
-    return along >= 0 && along <= 1 && cross(chord, v - corners[0]) * turn <= 0;
+// v lies in the triangle, or at most `slack` outside it; for two corners: beyond the line through them
+// as seen from zero, or at most `slack` on this side, and next to them.
+bool on_far_side(Complex v, const std::vector<Complex>& corners, double slack) {
+  const std::size_t sides = corners.size() == 2 ? 1 : corners.size();
+  const double turn = corners.size() == 2 ? -cross(corners[0], corners[1])
+                                          : cross(corners[1] - corners[0], corners[2] - corners[0]);
+  for (std::size_t c = 0; c < sides; ++c) {
+    const Complex side = corners[(c + 1) % corners.size()] - corners[c];
+    const double inside = cross(side, v - corners[c]) / std::abs(side);
+    if ((turn < 0 ? -inside : inside) < -slack) return false;
   }
-  const double turn = cross(corners[1] - corners[0], corners[2] - corners[0]);
-  for (std::size_t c = 0; c < 3; ++c) {
-    const Complex from = corners[c];
-    if (cross(corners[(c + 1) % 3] - from, v - from) * turn < 0) return false;
+  if (corners.size() > 2) return true;
+  const Complex chord = corners[1] - corners[0];
+  const double along = (std::conj(chord) * (v - corners[0])).real();
+  return along >= -slack * std::abs(chord) && along <= std::norm(chord) + slack * std::abs(chord);
+}
+
+// The inequality that a side of a range is: 0 and 1 its real ends, 2 and 3 its imaginary ones.
+Cut side_of(const PlaneBox& range, std::size_t total, int side) {
+  switch (side) {
+    case 0: return {total, Complex(1), range.re_most};
+    case 1: return {total, Complex(-1), -range.re_least};
+    case 2: return {total, Complex(0, 1), range.im_most};
+    default: return {total, Complex(0, -1), -range.im_least};
   }
-  return true;
 }
 
 double dot(const std::vector<double>& a, const std::vector<double>& b) {
@@ -108,10 +118,40 @@ double dot(const std::vector<double>& a, const std::vector<double>& b) {
 
 }  // namespace
 
-// Ranges of the totals, and the lines that divided them.
+// Ranges of the totals, and those of their sides that some mix went beyond.
 struct PieceTest::Cell {
   std::vector<PlaneBox> ranges;
   std::vector<Cut> cuts;
+
+  // Moves the cuts to where the ranges have narrowed to.
+  void move_cuts() {
+    for (Cut& cut : cuts) {
+      for (int side = 0; side < 4; ++side) {
+        const Cut now = side_of(ranges[cut.total], cut.total, side);
+        if (now.direction == cut.direction) cut.most = now.most;
+      }
+    }
+  }
+
+  // Takes in the sides that these totals are beyond; false when there are none.
+  bool cut_off(const std::vector<Complex>& totals) {
+    bool any = false;
+    for (std::size_t f = 0; f < ranges.size(); ++f) {
+      for (int side = 0; side < 4; ++side) {
+        constexpr double kBeyond = 0.02;  // of the range
+        const Cut cut = side_of(ranges[f], f, side);
+        const double over = (std::conj(cut.direction) * totals[f]).real() - cut.most;
+        if (over <= kBeyond * ranges[f].radius() + 1e-9) continue;
+        const bool known = std::any_of(cuts.begin(), cuts.end(), [&](const Cut& c) {
+          return c.total == cut.total && c.direction == cut.direction;
+        });
+        if (known) continue;
+        cuts.push_back(cut);
+        any = true;
+      }
+    }
+    return any;
+  }
 };
 
 // A choice as a point: its totals, and where it was cheapest.
@@ -127,6 +167,7 @@ struct PieceTest::Separation {
   Complex direction{};              // φ, of size 1, or 0 where the cuts alone exclude
   std::vector<double> multipliers;  // of the cuts
   std::vector<Complex> mix;         // totals of the mix nearest to zero
+  std::vector<double> weights;      // of the choices in it
   std::vector<Atom> met;            // the choices added, in turn
 };
 
@@ -200,8 +241,9 @@ PieceTest::PieceTest(const Problem& problem, const Totals& totals, const Cloud& 
   }
 }
 
-PieceResult PieceTest::test(const std::vector<Complex>& corners, int& tests_left) {
+PieceResult PieceTest::test(const std::vector<Complex>& corners, double slack, int& tests_left) {
   meeting_ = {};
+  slack_ = slack;
   return test_cell(corners, {ranges_, {}}, 0, tests_left);
 }
 
@@ -323,6 +365,7 @@ PieceTest::Separation PieceTest::separate(const View& view, const Cell& cell, do
     result.reached = true;
     if (left <= enough) break;
   }
+  result.weights = mix.weights();
   result.mix.assign(totals_.size(), {});
   for (std::size_t i = 0; i < mix.weights().size(); ++i) {
     for (std::size_t f = 0; f < totals_.size(); ++f) {
@@ -456,13 +499,23 @@ std::vector<Base> PieceTest::priced_bases(const Cell& cell, const Atom& atom,
   return bases;
 }
 
+// The two choices that weigh most in the mix, or the last ones met.
 void PieceTest::note(const Separation& separation) {
-  if (separation.met.empty()) return;
-  meeting_.nearest = separation.met.back().choice;
-  meeting_.other = separation.met.front().choice;
-  for (const Atom& atom : separation.met) {
-    if (atom.choice != meeting_.nearest) meeting_.other = atom.choice;
+  const std::vector<Atom>& met = separation.met;
+  if (met.empty()) return;
+  std::size_t first = met.size() - 1;
+  for (std::size_t i = 0; i < separation.weights.size(); ++i) {
+    if (separation.weights[i] > separation.weights[first]) first = i;
   }
+  std::size_t second = first;
+  double most = -1;
+  for (std::size_t i = 0; i < separation.weights.size(); ++i) {
+    if (met[i].choice == met[first].choice || separation.weights[i] <= most) continue;
+    most = separation.weights[i];
+    second = i;
+  }
+  meeting_.nearest = met[first].choice;
+  meeting_.other = met[second].choice;
 }
 
 PieceResult PieceTest::test_cell(const std::vector<Complex>& corners, Cell cell, int depth,
@@ -479,21 +532,30 @@ PieceResult PieceTest::test_cell(const std::vector<Complex>& corners, Cell cell,
     total = static_cast<std::size_t>(worst - shares.begin());
     if (*worst <= 0) total = totals_.size();
     if (!form->usable()) break;
-    const View view = view_of(*form, corners, cell, {});
+    cell.move_cuts();
+    View view = view_of(*form, corners, cell, {});
     if (pass > 0 && view.error > kWorthNarrowing * before) break;
     before = view.error;
     // Where the error is small against the piece, r itself is brought to zero, to see what is there.
     const double size = std::abs(form->at_center(corners[0]) - form->at_center(corners[1]));
     const bool small = view.error <= kSmallError * size;
     const double enough = small ? kNear * view.error : kNever;
-    const Separation separation = separate(view, cell, enough, tests_left);
+    Separation separation = separate(view, cell, enough, tests_left);
+    while (separation.reached && !separation.excluded && tests_left > 0 &&
+           cell.cut_off(separation.mix)) {
+      view = view_of(*form, corners, cell, {});
+      separation = separate(view, cell, enough, tests_left);
+    }
     if (separation.excluded) return PieceResult::Excluded;
     note(separation);
     if (tests_left <= 0) return PieceResult::GaveUp;
-    if (separation.reached && small &&
-        on_far_side(value_of_totals(problem_, totals_, separation.mix), corners)) {
-      // To first order the mix attains a V of the piece; so it does truly.
-      return PieceResult::Attained;
+    if (separation.reached && small) {
+      // To first order the mix attains a V of the piece; what it attains truly decides.
+      const Complex v = value_of_totals(problem_, totals_, separation.mix);
+      if (on_far_side(v, corners, slack_)) {
+        meeting_.attained = v;
+        return PieceResult::Attained;
+      }
     }
     if (!narrow(view, separation, cell)) return PieceResult::Excluded;
     if (total == totals_.size() || separation.met.empty()) continue;
@@ -501,6 +563,7 @@ PieceResult PieceTest::test_cell(const std::vector<Complex>& corners, Cell cell,
     const Atom& base = separation.met.back();
     const HeldForm priced(problem_, totals_, priced_bases(cell, base, total), middle);
     if (!priced.usable()) continue;
+    cell.move_cuts();
     const View other = view_of(priced, corners, cell, base.choice);
     const Separation second = separate(other, cell, kNever, tests_left);
     if (second.excluded) return PieceResult::Excluded;
@@ -511,7 +574,6 @@ PieceResult PieceTest::test_cell(const std::vector<Complex>& corners, Cell cell,
   // The total most to blame, across its longer side.
   const PlaneBox& range = cell.ranges[total];
   const bool real = range.re_most - range.re_least >= range.im_most - range.im_least;
-  const Complex along = real ? Complex(1) : Complex(0, 1);
   const double line = dividing_line(real ? range.re_least : range.im_least,
                                     real ? range.re_most : range.im_most);
   for (int side = 0; side < 2; ++side) {
@@ -519,15 +581,6 @@ PieceResult PieceTest::test_cell(const std::vector<Complex>& corners, Cell cell,
     PlaneBox& part = half.ranges[total];
     (real ? (side == 0 ? part.re_most : part.re_least)
           : (side == 0 ? part.im_most : part.im_least)) = line;
-    const Cut cut{total, side == 0 ? along : -along, side == 0 ? line : -line};
-    const auto same = std::find_if(half.cuts.begin(), half.cuts.end(), [&](const Cut& c) {
-      return c.total == cut.total && c.direction == cut.direction;
-    });
-    if (same == half.cuts.end()) {
-      half.cuts.push_back(cut);
-    } else {
-      *same = cut;
-    }
     const PieceResult result = test_cell(corners, std::move(half), depth + 1, tests_left);
     if (result != PieceResult::Excluded) return result;
   }

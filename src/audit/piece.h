@@ -40,6 +40,7 @@ struct Cut {
 struct Meeting {
   Choice nearest;
   Choice other;
+  std::optional<Complex> attained;  // exact value of a mix of choices
 };
 
 class PieceTest {
@@ -47,9 +48,10 @@ class PieceTest {
   // `cloud` holds the points of `problem.allowed`; all three outlive the test.
   PieceTest(const Problem& problem, const Totals& totals, const Cloud& cloud);
 
-  // Whether a mix attains a V within the hull of `corners`; `tests_left` counts down the passes over
-  // all points.
-  [[nodiscard]] PieceResult test(const std::vector<Complex>& corners, int& tests_left);
+  // Whether a mix attains a V within the hull of `corners`. A mix that comes within `slack` of the piece
+  // may be called attaining; `tests_left` counts down the passes over all points.
+  [[nodiscard]] PieceResult test(const std::vector<Complex>& corners, double slack,
+                                 int& tests_left);
   // After Attained: what was met.
   [[nodiscard]] const Meeting& meeting() const { return meeting_; }
 
@@ -91,6 +93,7 @@ class PieceTest {
   std::vector<PlaneBox> ranges_;
   std::vector<std::vector<std::pair<std::size_t, std::size_t>>> users_;  // by total: element, feature
   Meeting meeting_;
+  double slack_ = 0;
 };
 
 }  // namespace evenleg
