@@ -112,7 +112,8 @@ class Prover {
       const double half = (arc.to - arc.from) / 2;
       const double sagitta = radius_ * (1 - std::cos(half));
       const double slack = kSlack * (options_.tolerance + sagitta);
-      const PieceResult result = piece.test(corners(arc), slack, tests_left_);
+      const bool flat = sagitta <= kLeastSagitta * options_.tolerance;
+      const PieceResult result = piece.test(corners(arc), slack, !flat, tests_left_);
       if (result == PieceResult::Excluded) {
         excluded_.push_back(arc);
         continue;
@@ -129,7 +130,7 @@ class Prover {
         meeting = piece.meeting();
         break;
       }
-      if (sagitta > kLeastSagitta * options_.tolerance) {
+      if (!flat) {
         arcs.push_back({arc.from, arc.from + half});
         arcs.push_back({arc.from + half, arc.to});
         continue;

@@ -13,6 +13,7 @@ constexpr int kMostRounds = 24;      // choices added while separating
 constexpr int kMostNarrowings = 6;
 constexpr double kWorthNarrowing = 0.8;  // of the error; less is not worth another pass
 constexpr int kMostDepth = 24;           // of halved ranges
+constexpr int kMostDepthOfLong = 5;      // on a piece that may be halved itself
 constexpr double kNegligible = 0.02;     // of the error: a total to blame for less is left alone
 constexpr double kSmallError = 0.2;      // of the piece, in r
 constexpr double kNear = 0.05;           // of the error: r nearer to zero is as good as zero
@@ -241,9 +242,11 @@ PieceTest::PieceTest(const Problem& problem, const Totals& totals, const Cloud& 
   }
 }
 
-PieceResult PieceTest::test(const std::vector<Complex>& corners, double slack, int& tests_left) {
+PieceResult PieceTest::test(const std::vector<Complex>& corners, double slack, bool may_halve,
+                            int& tests_left) {
   meeting_ = {};
   slack_ = slack;
+  may_halve_ = may_halve;
   return test_cell(corners, {ranges_, {}}, 0, tests_left);
 }
 
@@ -538,7 +541,7 @@ PieceResult PieceTest::test_cell(const std::vector<Complex>& corners, Cell cell,
     before = view.error;
     // Where the error is small against the piece, r itself is brought to zero, to see what is there.
     const double size = std::abs(form->at_center(corners[0]) - form->at_center(corners[1]));
-    const bool small = view.error <= kSmallError * size;
+    const bool small = !may_halve_ || view.error <= kSmallError * size;
     const double enough = small ? kNear * view.error : kNever;
     Separation separation = separate(view, cell, enough, tests_left);
     while (separation.reached && !separation.excluded && tests_left > 0 &&
@@ -556,6 +559,8 @@ PieceResult PieceTest::test_cell(const std::vector<Complex>& corners, Cell cell,
         meeting_.attained = v;
         return PieceResult::Attained;
       }
+      // Choices met at different corners are mixed here as if at one V; shorter pieces tell.
+      if (may_halve_) return PieceResult::Unclear;
     }
     if (!narrow(view, separation, cell)) return PieceResult::Excluded;
     if (total == totals_.size() || separation.met.empty()) continue;
@@ -569,8 +574,8 @@ PieceResult PieceTest::test_cell(const std::vector<Complex>& corners, Cell cell,
     if (second.excluded) return PieceResult::Excluded;
     if (!narrow(other, second, cell)) return PieceResult::Excluded;
   }
-  if (depth >= kMostDepth) return PieceResult::Attained;
-  if (total == totals_.size()) return PieceResult::Attained;
+  if (depth >= (may_halve_ ? kMostDepthOfLong : kMostDepth)) return PieceResult::Unclear;
+  if (total == totals_.size()) return PieceResult::Unclear;
   // The total most to blame, across its longer side.
   const PlaneBox& range = cell.ranges[total];
   const bool real = range.re_most - range.re_least >= range.im_most - range.im_least;

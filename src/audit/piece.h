@@ -25,7 +25,8 @@ namespace evenleg {
 
 enum class PieceResult {
   Excluded,
-  Attained,  // some mix attains a V of the piece, or comes so near that it cannot be told
+  Attained,  // some mix attains a V of the piece
+  Unclear,   // it cannot be told from this piece
   GaveUp,    // the tests ran out
 };
 
@@ -49,9 +50,10 @@ class PieceTest {
   PieceTest(const Problem& problem, const Totals& totals, const Cloud& cloud);
 
   // Whether a mix attains a V within the hull of `corners`. A mix that comes within `slack` of the piece
-  // may be called attaining; `tests_left` counts down the passes over all points.
+  // may be called attaining. `may_halve`: rather than dividing ranges without end, say that shorter
+  // pieces are needed. `tests_left` counts down the passes over all points.
   [[nodiscard]] PieceResult test(const std::vector<Complex>& corners, double slack,
-                                 int& tests_left);
+                                 bool may_halve, int& tests_left);
   // After Attained: what was met.
   [[nodiscard]] const Meeting& meeting() const { return meeting_; }
 
@@ -94,6 +96,7 @@ class PieceTest {
   std::vector<std::vector<std::pair<std::size_t, std::size_t>>> users_;  // by total: element, feature
   Meeting meeting_;
   double slack_ = 0;
+  bool may_halve_ = false;
 };
 
 }  // namespace evenleg
