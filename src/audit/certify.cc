@@ -264,6 +264,7 @@ Certificate certify(const Problem& problem, Goal goal, Found best,
       }
       continue;
     }
+    if (!options.may_widen) break;
     margin *= kMarginGrowth;
   }
   return {best, goal == Goal::Highest ? std::numeric_limits<double>::infinity() : 0.0, false};

@@ -28,6 +28,7 @@ struct CertifyOptions {
   double tolerance = 0.005;  // volts or amperes between value and bound that count as equal
   int most_tests = 30000;    // passes over the points before a wider bound is tried
   int enumerate_up_to = 1024;  // choices of a part that are simply all tried
+  bool may_widen = true;       // to a wider bound when the tests run out
 };
 
 struct Certificate {

@@ -1,6 +1,8 @@
 #include "src/audit/worst_case.h"
 
+#include <Eigen/LU>
 #include <algorithm>
+#include <atomic>
 #include <cmath>
 #include <future>
 #include <limits>
@@ -14,6 +16,9 @@ std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 // Volts or amperes that are nothing: what rounding leaves where the answer is exactly zero.
 constexpr double kNothing = 1e-9;
+
+// Tests of one certificate after which trying all choices is the quicker way, where there is one.
+constexpr int kDearTests = 3000;
 
 // Where a cable has more states than were listed, no bound is known.
 template <class Quantity>
@@ -120,6 +125,7 @@ std::vector<int> WorstCase::loads_on(const std::vector<Element>& elements,
 
 template <class Quantity>
 std::optional<Extreme<Quantity>> WorstCase::extreme(const std::vector<Problem>& cases, Goal goal,
+                                                    const CertifyOptions& options,
                                                     std::optional<Choice>& warm) const {
   std::vector<std::optional<Found>> found;  // by case: a proof starts from a choice of its own case
   std::optional<Found> best;
@@ -136,7 +142,7 @@ std::optional<Extreme<Quantity>> WorstCase::extreme(const std::vector<Problem>& 
     bound = best->magnitude;
     for (std::size_t c = 0; c < cases.size(); ++c) {
       if (!found[c]) continue;  // no credible choice
-      const Certificate certificate = certify(cases[c], goal, *found[c], options_.certificate);
+      const Certificate certificate = certify(cases[c], goal, *found[c], options);
       if (improves(goal, certificate.best.magnitude, best->magnitude)) best = certificate.best;
       bound = goal == Goal::Highest ? std::max(bound, certificate.bound)
                                     : std::min(bound, certificate.bound);
@@ -154,6 +160,7 @@ std::optional<Extreme<Quantity>> WorstCase::extreme(const std::vector<Problem>& 
 Extremes<Volts> WorstCase::terminal_extremes(const Setting& setting, const Rows& rows,
                                              std::size_t index, std::size_t count,
                                              const Terminals& terminals,
+                                             const CertifyOptions& certificate,
                                              std::optional<Choice>& warm_high,
                                              std::optional<Choice>& warm_low) const {
   Problem problem;
@@ -202,7 +209,7 @@ Extremes<Volts> WorstCase::terminal_extremes(const Setting& setting, const Rows&
     }
   }
   Extremes<Volts> extremes;
-  extremes.highest = extreme<Volts>(cases, Goal::Highest, warm_high);
+  extremes.highest = extreme<Volts>(cases, Goal::Highest, certificate, warm_high);
   std::optional<Choice> dead;
   const bool no_rest = std::any_of(rest.allowed.begin(), rest.allowed.end(),
                                    [](const std::vector<int>& a) { return a.empty(); });
@@ -212,11 +219,84 @@ Extremes<Volts> WorstCase::terminal_extremes(const Setting& setting, const Rows&
     extremes.lowest = nothing;
     if (!extremes.highest) extremes.highest = nothing;
   } else {
-    extremes.lowest = extreme<Volts>(cases, Goal::Lowest, warm_low);
+    extremes.lowest = extreme<Volts>(cases, Goal::Lowest, certificate, warm_low);
   }
   if (!setting.complete) withdraw_bounds(extremes.highest, &extremes.lowest);
   return extremes;
 }
+
+namespace {
+
+// All joint choices of some elements in turn, with the ports' volts of each. Elements later in the list
+// change slowest, so that their admittances need not be added up again.
+class EveryChoice {
+ public:
+  explicit EveryChoice(const Equations& equations, const std::vector<Element>& elements)
+      : eq_(equations), elements_(elements), choice_(elements.size(), 0),
+        from_(elements.size() + 1, SmallMatrix::Zero(eq_.e.size(), eq_.e.size())) {
+    for (std::size_t n = elements.size(); n-- > 0;) add_up(n);
+  }
+
+  [[nodiscard]] const Choice& choice() const { return choice_; }
+
+  // Moves on; false after the last.
+  bool next() {
+    for (std::size_t n = 0; n < choice_.size(); ++n) {
+      const bool more = at(++choice_[n]) < elements_[n].states.size();
+      if (!more) choice_[n] = 0;
+      if (!more) continue;
+      for (std::size_t m = n + 1; m-- > 0;) add_up(m);
+      return true;
+    }
+    return false;
+  }
+
+  static constexpr int kMost = 16;  // ports and a balance, with no room on the heap needed
+  using SmallMatrix = Eigen::Matrix<Complex, Eigen::Dynamic, Eigen::Dynamic, 0, kMost, kMost>;
+  using SmallVector = Eigen::Matrix<Complex, Eigen::Dynamic, 1, 0, kMost, 1>;
+
+  [[nodiscard]] SmallVector port_volts(bool joined) const {
+    const Eigen::Index q = eq_.e.size();
+    const SmallMatrix& y = from_.front();
+    const bool bordered = eq_.bordered && joined;
+    const Eigen::Index size = bordered ? q + 1 : q;
+    SmallMatrix m = SmallMatrix::Zero(size, size);
+    m.topLeftCorner(q, q) = eq_.z.lazyProduct(y);
+    m.topLeftCorner(q, q).diagonal().array() += 1.0;
+    SmallVector rhs = SmallVector::Zero(size);
+    rhs.head(q) = eq_.e;
+    if (bordered) {
+      m.topRightCorner(q, 1) = eq_.b;
+      m.bottomLeftCorner(1, q) = eq_.b.transpose().lazyProduct(y);
+      m(q, q) = -eq_.g;
+    }
+    return m.partialPivLu().solve(rhs);
+  }
+
+ private:
+  void add_up(std::size_t n) {
+    from_[n] = from_[n + 1];
+    const Element& element = elements_[n];
+    const std::size_t first = at(choice_[n]) * element.edge_count();
+    for (std::size_t e = 0; e < element.edge_count(); ++e) {
+      const int i = element.ports[at(element.edges[e].first)];
+      const int j = element.ports[at(element.edges[e].second)];
+      const Complex edge = element.y[first + e];
+      from_[n](i, i) += edge;
+      if (i == j) continue;
+      from_[n](j, j) += edge;
+      from_[n](i, j) -= edge;
+      from_[n](j, i) -= edge;
+    }
+  }
+
+  const Equations& eq_;
+  const std::vector<Element>& elements_;
+  Choice choice_;
+  std::vector<SmallMatrix> from_;  // admittances of this element and the later ones
+};
+
+}  // namespace
 
 void WorstCase::enumerate(const Setting& setting, const std::vector<Terminals>& terminals,
                           const std::vector<Rows>& rows,
@@ -224,7 +304,8 @@ void WorstCase::enumerate(const Setting& setting, const std::vector<Terminals>& 
   Problem problem;
   problem.equations = &setting.equations;
   problem.elements = &setting.elements;
-  Choice choice(setting.elements.size(), 0);
+  EveryChoice every(setting.equations, setting.elements);
+  const Choice& choice = every.choice();
   std::vector<std::vector<std::size_t>> of_cable(setting.elements.size());
   for (std::size_t t = 0; t < terminals.size(); ++t) {
     of_cable[at(terminals[t].cable)].push_back(t);
@@ -232,7 +313,7 @@ void WorstCase::enumerate(const Setting& setting, const std::vector<Terminals>& 
   for (bool more = true; more;) {
     if (groups_agree(setting.elements, choice)) {
       const bool joined = is_joined(problem, choice);
-      const Vector p = port_volts(problem, choice);
+      const auto p = every.port_volts(joined);
       std::optional<std::vector<int>> on;
       for (std::size_t n = 0; n < choice.size(); ++n) {
         const Element& element = setting.elements[n];
@@ -262,7 +343,7 @@ void WorstCase::enumerate(const Setting& setting, const std::vector<Terminals>& 
         }
       }
     }
-    more = advance(setting.elements, choice);
+    more = every.next();
   }
 }
 
@@ -286,24 +367,41 @@ std::vector<Extremes<Volts>> WorstCase::terminals(const NeutralFault& fault,
     }
   }
   if (joint == 0) return extremes;
-  if (setting.complete && joint <= static_cast<double>(options_.enumerate_up_to)) {
+  const bool may_enumerate = setting.complete && setting.equations.e.size() < EveryChoice::kMost;
+  if (may_enumerate && joint <= static_cast<double>(options_.enumerate_up_to)) {
     enumerate(setting, terminals, rows, extremes);
     return extremes;
   }
+  // A house that can still be enumerated is, as soon as one certificate turns out to be dear.
+  const bool may_give_up = may_enumerate && options_.certify &&
+                           joint <= static_cast<double>(options_.enumerate_at_most);
+  CertifyOptions certificate = options_.certificate;
+  if (may_give_up) {
+    certificate.most_tests = std::min(certificate.most_tests, kDearTests);
+    certificate.may_widen = false;
+  }
+  std::atomic<bool> gave_up = false;
   // In two halves at once. The division does not depend on the machine, so neither does the answer.
   const auto work = [&](std::size_t from, std::size_t to) {
     std::optional<Choice> warm_high;
     std::optional<Choice> warm_low;
-    for (std::size_t t = from; t < to; ++t) {
+    for (std::size_t t = from; t < to && !gave_up; ++t) {
       const std::size_t n = at(terminals[t].cable);
       extremes[t] = terminal_extremes(setting, rows[n], index[t], of_cable[n].size(),
-                                      terminals[t], warm_high, warm_low);
+                                      terminals[t], certificate, warm_high, warm_low);
+      const bool open = (extremes[t].highest && !extremes[t].highest->proven) ||
+                        (extremes[t].lowest && !extremes[t].lowest->proven);
+      if (may_give_up && open) gave_up = true;
     }
   };
   const std::size_t half = terminals.size() / 2;
   std::future<void> other = std::async(std::launch::async, work, half, terminals.size());
   work(0, half);
   other.get();
+  if (gave_up) {
+    extremes.assign(terminals.size(), {});
+    enumerate(setting, terminals, rows, extremes);
+  }
   return extremes;
 }
 
@@ -313,7 +411,7 @@ std::optional<Extreme<Amps>> WorstCase::highest_amps(const Setting& setting,
   if (joint == 0) return std::nullopt;
   if (!setting.complete || joint > static_cast<double>(options_.enumerate_up_to)) {
     std::optional<Choice> warm;
-    auto result = extreme<Amps>({problem}, Goal::Highest, warm);
+    auto result = extreme<Amps>({problem}, Goal::Highest, options_.certificate, warm);
     if (!setting.complete) withdraw_bounds(result);
     return result;
   }

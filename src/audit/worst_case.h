@@ -19,7 +19,8 @@ namespace evenleg {
 
 struct WorstCaseOptions {
   bool certify = true;
-  std::uint64_t enumerate_up_to = 4096;  // joint states of a house that are simply all tried
+  std::uint64_t enumerate_up_to = 16384;      // joint states of a house that are simply all tried
+  std::uint64_t enumerate_at_most = 2000000;  // the same where certificates prove dear
   CertifyOptions certificate{};
 };
 
@@ -57,12 +58,14 @@ class WorstCase {
   template <class Quantity>
   [[nodiscard]] std::optional<Extreme<Quantity>> extreme(const std::vector<Problem>& cases,
                                                          Goal goal,
+                                                         const CertifyOptions& options,
                                                          std::optional<Choice>& warm) const;
   [[nodiscard]] std::vector<int> loads_on(const std::vector<Element>& elements,
                                           const Choice& choice) const;
   [[nodiscard]] Extremes<Volts> terminal_extremes(const Setting& setting, const Rows& rows,
                                                   std::size_t index, std::size_t count,
                                                   const Terminals& terminals,
+                                                  const CertifyOptions& certificate,
                                                   std::optional<Choice>& warm_high,
                                                   std::optional<Choice>& warm_low) const;
   [[nodiscard]] std::optional<Extreme<Amps>> highest_amps(const Setting& setting,

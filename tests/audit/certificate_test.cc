@@ -104,6 +104,7 @@ TEST_CASE("search and certificate: never beyond the truth, and the truth never b
     const OnStates credible = credible_subsets(house);
     WorstCaseOptions by_search;
     by_search.enumerate_up_to = 0;
+    by_search.enumerate_at_most = 0;
     by_search.certificate.most_tests = kMostTests;
     WorstCase worst(house.house, house.model, by_search);
     for (const Place& place : house.places) check_place(house, credible, place, worst, tally);
