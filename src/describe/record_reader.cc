@@ -49,7 +49,8 @@ std::string remedy_for_type(const toml::node& node, FieldType type) {
                            (type == FieldType::WholeList && node.is_integer());
   if (list_of_one) return "write it in brackets, even where there is only one";
   if (type == FieldType::Text && !node.is_array() && !node.is_table()) return "write it in quotes";
-  if (node.is_string() && !wants_list && type != FieldType::Shares) {
+  if (node.is_string() && !wants_list && type != FieldType::Shares &&
+      type != FieldType::Spectrum) {
     return "write it without quotes";
   }
   return "correct it";
