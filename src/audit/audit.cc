@@ -65,6 +65,11 @@ class Auditor {
     audit_.ranking = rank(house_, model_, tables_, audit_.open_neutral);
     audit_.findings = find_wiring_faults(
         {house_, wiring_, model_, tables_, as_found_, audit_.neutrals});
+    const FoundState found{house_, wiring_, model_, tables_, on_,
+                           options_.degraded_neutral_ohms.value_or(
+                               tables_.motor_starting.degraded_ohms)};
+    audit_.harmonics = find_harmonics(found, neutral_places());
+    audit_.motor_starts = find_motor_starts(found);
     return std::move(audit_);
   }
 

@@ -23,7 +23,9 @@ std::optional<std::string> meant(std::string_view text, const std::vector<std::s
   }
   constexpr std::size_t kMostSuggestible =
       60;  // longer than any key or choice, spelled with errors
-  return text.size() <= kMostSuggestible ? nearest(text, known) : std::nullopt;
+  // A single letter is as near to any other.
+  const bool suggestible = text.size() > 1 && text.size() <= kMostSuggestible;
+  return suggestible ? nearest(text, known) : std::nullopt;
 }
 
 }  // namespace
