@@ -45,7 +45,7 @@ std::string overview(const AuditView& view) {
                    {"rises %", Align::Right},
                    {"Pst", Align::Right},
                    {"formula", Align::Right},
-                   {"consistent with"}});
+                   {"other outlets"}});
   for (const MotorStart& start : view.audit.motor_starts) {
     add_state(start, start.sound, view.load(start.load).name, "as described", table);
     add_state(start, start.degraded, "",
@@ -80,7 +80,7 @@ std::string outlets_table(const AuditView& view, const MotorStart& start) {
                shown(worse.before.si()), shown(worse.during.si()), percent(worse.percent)});
   }
   std::string text = table.text();
-  if (left > 0) text += paragraph(fmt::format("and {} more, with smaller changes; --all.", left));
+  if (left > 0) text += paragraph(fmt::format("and {} more, with no larger change; --all shows them.", left));
   return text;
 }
 
