@@ -84,6 +84,15 @@ std::string outlets_table(const AuditView& view, const MotorStart& start) {
   return text;
 }
 
+std::string legs_text(const std::vector<DipRow>& legs) {
+  std::string text;
+  for (const DipRow& row : legs) {
+    text += fmt::format("{}{} {} {} %", text.empty() ? "" : ", ", in_quotes(row.where), row.legs,
+                        percent(row.percent));
+  }
+  return text;
+}
+
 std::string change_limits_text(const AuditView& view, SourceList& sources) {
   const FlickerTables& flicker = view.tables.flicker;
   std::vector<std::string> limits;
@@ -141,6 +150,8 @@ std::string motor_starts_section(const AuditView& view, SourceList& sources) {
                                          shown(start.locked_rotor.si()),
                                          shown(start.nameplate.si()), figure(start.power_factor)));
     text += outlets_table(view, start);
+    text += paragraph(fmt::format("Falls at the panels: {}; degraded: {}.",
+                                  legs_text(start.sound.legs), legs_text(start.degraded.legs)));
   }
   return text + "\n" + notes(view, sources);
 }

@@ -84,6 +84,42 @@ TEST_CASE("ngspice: the same volts at every conductor of random houses") {
   }
 }
 
+// The current from the far end of a neutral to its near end, by Ohm's law on ngspice's volts; nothing
+// where the conductor has no impedance.
+std::optional<Complex> neutral_amps(const CircuitElements& elements, int conductor, int order,
+                                    const std::vector<std::optional<Complex>>& spice) {
+  if (conductor < 0) return std::nullopt;
+  const ConductorElement& element = elements.conductors[static_cast<std::size_t>(conductor)];
+  const Complex ohms(element.ohms.real(), order * element.ohms.imag());
+  if (ohms == Complex{}) return std::nullopt;
+  return (*spice[static_cast<std::size_t>(element.to)] -
+          *spice[static_cast<std::size_t>(element.from)]) /
+         ohms;
+}
+
+int compare_neutrals(const Solution& solution, const CircuitElements& elements, int order,
+                     const std::vector<std::optional<Complex>>& spice) {
+  constexpr double kAmps = 1e-6;
+  int compared = 0;
+  const auto compare_one = [&](Complex amps, int conductor) {
+    const auto expected = neutral_amps(elements, conductor, order, spice);
+    if (!expected) return;
+    CHECK(close(amps, *expected, kAmps));
+    ++compared;
+  };
+  for (std::size_t p = 0; p < elements.panels.size(); ++p) {
+    compare_one(p == 0 ? solution.service_neutral_amps : solution.panels[p].neutral_amps,
+                elements.panels[p].neutral_conductor);
+  }
+  compare_one(solution.earth_return_amps, elements.earth_return);
+  for (std::size_t c = 0; c < elements.boxes.size(); ++c) {
+    for (std::size_t b = 1; b < elements.boxes[c].size(); ++b) {
+      compare_one(solution.boxes[c][b].neutral_amps, elements.boxes[c][b].neutral_conductor);
+    }
+  }
+  return compared;
+}
+
 // A spectrum for about half of the loads.
 std::vector<LoadSpectrum> random_spectra(Dice& dice, std::size_t loads) {
   std::vector<LoadSpectrum> spectra(loads);
@@ -119,6 +155,7 @@ TEST_CASE("ngspice: the same volts at harmonic orders of random houses") {
   constexpr std::uint64_t kHouses = 6;
   const Tables tables = load_tables();
   int compared = 0;
+  int neutrals = 0;
   for (std::uint64_t seed = 100; seed < 100 + kHouses; ++seed) {
     CAPTURE(seed);
     RandomHouseOptions options;
@@ -143,10 +180,13 @@ TEST_CASE("ngspice: the same volts at harmonic orders of random houses") {
       INFO(answer.output);
       compare(sound.states[i], circuits[0], answer.volts[0], kAgreement);
       compare(worse.states[i], circuits[1], answer.volts[1], kAgreement);
+      neutrals += compare_neutrals(sound.states[i], circuits[0], order, answer.volts[0]);
+      neutrals += compare_neutrals(worse.states[i], circuits[1], order, answer.volts[1]);
       ++compared;
     }
   }
   CHECK(compared >= 12);
+  CHECK(neutrals >= 100);
 }
 
 }  // namespace

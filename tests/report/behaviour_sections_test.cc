@@ -150,6 +150,7 @@ TEST_CASE("audit text: motor starts") {
   CHECK(says(text, "0.500 Ω added 5.50 4.25 1.35 - dims and brightens"));
   CHECK(says(text, "When \"Iron\" starts (24.0 A at 120 V, power factor 0.707):"));
   CHECK(says(text, "Spare (own)"));
+  CHECK(says(text, "Falls at the panels: \"Main\" L1-N 5.00 %; degraded: \"Main\" L1-N 5.00 %."));
   CHECK(says(text, "4 % in general. None at 120 V."));
   CHECK(says(text, "consistent with resistance in a neutral"));
 }
