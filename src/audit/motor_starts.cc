@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "evenleg/audit/flicker.h"
+#include "evenleg/network/solve.h"
 
 namespace evenleg {
 namespace {

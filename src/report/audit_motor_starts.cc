@@ -8,6 +8,7 @@ namespace evenleg {
 namespace {
 
 constexpr int kRowsUnlessAll = 6;
+constexpr std::size_t kMotorsUnlessAll = 3;  // that have a table of their own
 
 // A change in percent: two decimals tell a dip of a hundredth from none.
 std::string percent(double value) { return fixed(value, 2); }
@@ -80,7 +81,8 @@ std::string outlets_table(const AuditView& view, const MotorStart& start) {
                shown(worse.before.si()), shown(worse.during.si()), percent(worse.percent)});
   }
   std::string text = table.text();
-  if (left > 0) text += paragraph(fmt::format("and {} more, with no larger change; --all shows them.", left));
+  if (left > 0)
+    text += paragraph(fmt::format("and {} more, with no larger change; --all shows them.", left));
   return text;
 }
 
@@ -138,20 +140,40 @@ std::string notes(const AuditView& view, SourceList& sources) {
   return text + paragraph(change_limits_text(view, sources));
 }
 
+// Those that change the most with a degraded neutral, in the order of the house.
+std::vector<const MotorStart*> motors_in_full(const AuditView& view) {
+  std::vector<const MotorStart*> motors;
+  for (const MotorStart& start : view.audit.motor_starts) motors.push_back(&start);
+  if (view.options.all || motors.size() <= kMotorsUnlessAll) return motors;
+  std::stable_sort(motors.begin(), motors.end(), [](const MotorStart* a, const MotorStart* b) {
+    return a->degraded.change_percent > b->degraded.change_percent;
+  });
+  motors.resize(kMotorsUnlessAll);
+  std::sort(motors.begin(), motors.end());  // pointers into one vector: the house's order
+  return motors;
+}
+
+std::string motor_in_full(const AuditView& view, const MotorStart& start) {
+  std::string text =
+      "\n" +
+      paragraph(fmt::format(
+          "When {} starts ({} A at {} V, power factor {}):", in_quotes(view.load(start.load).name),
+          shown(start.locked_rotor.si()), shown(start.nameplate.si()), figure(start.power_factor)));
+  text += outlets_table(view, start);
+  return text + paragraph(fmt::format("Falls at the panels: {}; degraded: {}.",
+                                      legs_text(start.sound.legs), legs_text(start.degraded.legs)));
+}
+
 }  // namespace
 
 std::string motor_starts_section(const AuditView& view, SourceList& sources) {
   if (view.audit.motor_starts.empty()) return "";
   std::string text = heading("Motor starts: what the other outlets see");
   text += overview(view);
-  for (const MotorStart& start : view.audit.motor_starts) {
-    text += "\n" + paragraph(fmt::format("When {} starts ({} A at {} V, power factor {}):",
-                                         in_quotes(view.load(start.load).name),
-                                         shown(start.locked_rotor.si()),
-                                         shown(start.nameplate.si()), figure(start.power_factor)));
-    text += outlets_table(view, start);
-    text += paragraph(fmt::format("Falls at the panels: {}; degraded: {}.",
-                                  legs_text(start.sound.legs), legs_text(start.degraded.legs)));
+  const std::vector<const MotorStart*> motors = motors_in_full(view);
+  for (const MotorStart* start : motors) text += motor_in_full(view, *start);
+  if (motors.size() < view.audit.motor_starts.size()) {
+    text += "\n" + paragraph("The motors that change the most stand above; --all shows each.");
   }
   return text + "\n" + notes(view, sources);
 }

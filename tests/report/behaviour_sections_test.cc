@@ -155,6 +155,21 @@ TEST_CASE("audit text: motor starts") {
   CHECK(says(text, "consistent with resistance in a neutral"));
 }
 
+// Four motors: those three that change the most have a table.
+TEST_CASE("audit text: of many motors the worst are shown in full") {
+  SampleAudit sample = with_start();
+  std::vector<MotorStart>& starts = sample.audit.motor_starts;
+  starts.resize(4, starts[0]);
+  starts[0].load = kLamp;
+  starts[0].degraded.change_percent = 1;
+  const std::string text = text_of(sample);
+  CHECK_FALSE(says(text, "When \"Reading lamp\" starts"));
+  CHECK(says(text, "When \"Iron\" starts"));
+  CHECK(says(text, "The motors that change the most stand above; --all shows each."));
+  CHECK(says(text_of(sample, true), "When \"Reading lamp\" starts"));
+  CHECK_FALSE(says(text_of(sample, true), "stand above"));
+}
+
 // The other outlets' largest change is judged, not that of the motor's own outlet.
 TEST_CASE("audit text: a rare start is not judged for flicker") {
   SampleAudit sample = with_start();

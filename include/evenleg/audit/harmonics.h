@@ -11,6 +11,7 @@
 #include <string>
 #include <vector>
 
+#include "evenleg/audit/found_state.h"
 #include "evenleg/base/citation.h"
 #include "evenleg/network/harmonics.h"
 #include "evenleg/units/quantity.h"
@@ -40,16 +41,6 @@ struct Harmonics {
   Ohms degraded_neutral;                  // what is added in the service neutral
   std::vector<int> loads;                 // that are on and have a spectrum
   std::vector<Citation> sources;          // of the spectra that come from their kinds
-};
-
-// What an audit hands to its parts about the state as found.
-struct FoundState {
-  const House& house;
-  const Wiring& wiring;
-  const Model& model;
-  const Tables& tables;
-  const std::vector<bool>& on;  // by load
-  double degraded_ohms = 0;     // added in the service neutral to stand for a bad one
 };
 
 // Nothing where no load that is on has a spectrum, or the equations have no single answer.

@@ -16,7 +16,7 @@
 #include <string_view>
 #include <vector>
 
-#include "evenleg/audit/harmonics.h"
+#include "evenleg/audit/found_state.h"
 #include "evenleg/units/quantity.h"
 
 namespace evenleg {
