@@ -6,8 +6,11 @@ evenleg_embed(embedded
   conductors.toml
   coopers-quay-apartment.toml
   fernhill-cottage.toml
+  flicker.toml
   load-kinds.toml
+  motor-starting.toml
   severities.toml
+  spectra.toml
   supply-systems.toml
   voltage-drop.toml
   voltage-limits.toml)
@@ -55,8 +58,10 @@ evenleg_module(tables
     data_file.cc
     embedded.cc
     load_kinds.cc
+    motor_starting.cc
     references.cc
     severities.cc
+    spectra.cc
     supply_systems.cc
     tables.cc
     voltage_drop.cc
@@ -97,6 +102,7 @@ evenleg_module(network
     calibrate.cc
     collapse.cc
     finish.cc
+    harmonics.cc
     model.cc
     panel_system.cc
     places.cc
@@ -118,8 +124,11 @@ evenleg_module(audit
     find_overloads.cc
     find_voltage_faults.cc
     findings.cc
+    flicker.cc
+    harmonics.cc
     held_form.cc
     linearization.cc
+    motor_starts.cc
     nearest_mix.cc
     piece.cc
     problem.cc
@@ -134,8 +143,11 @@ evenleg_module(report
   PRIVATE fmt::fmt nlohmann_json::nlohmann_json
   SOURCES
     audit_as_found.cc
+    audit_harmonics.cc
     audit_json.cc
+    audit_json_parts.cc
     audit_limits.cc
+    audit_motor_starts.cc
     audit_places.cc
     audit_ranking.cc
     audit_sections.cc

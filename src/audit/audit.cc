@@ -63,6 +63,7 @@ class Auditor {
       progress();
     }
     audit_.ranking = rank(house_, model_, tables_, audit_.open_neutral);
+    fill_behaviour();
     audit_.findings = find_wiring_faults(
         {house_, wiring_, model_, tables_, as_found_, audit_.neutrals});
     return std::move(audit_);
@@ -86,6 +87,14 @@ class Auditor {
       audit_.loads.push_back({static_cast<int>(l), volts(std::abs(as_found_.load_volts[l])),
                               amps(std::abs(as_found_.load_amps[l]))});
     }
+  }
+
+  void fill_behaviour() {
+    const double degraded =
+        options_.degraded_neutral_ohms.value_or(tables_.motor_starting.degraded_ohms);
+    const FoundState found{house_, wiring_, model_, tables_, on_, degraded};
+    audit_.harmonics = find_harmonics(found, neutral_places());
+    audit_.motor_starts = find_motor_starts(found);
   }
 
   // The service, each feeder and each multiwire's shared run, on one leg or more.

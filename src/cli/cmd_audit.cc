@@ -4,8 +4,10 @@
 
 #include <cstdio>
 #include <memory>
+#include <optional>
 
 #include "evenleg/audit/audit.h"
+#include "evenleg/base/error.h"
 #include "evenleg/report/audit_json.h"
 #include "evenleg/report/audit_text.h"
 #include "src/cli/audit_text.h"
@@ -15,9 +17,12 @@
 namespace evenleg {
 namespace {
 
+constexpr double kMostAddedOhms = 1e6;  // as for a run
+
 struct AuditCommand {
   std::string house;
   std::string scenario;
+  std::optional<double> neutral_ohms;
   bool json = false;
   bool all = false;
   bool no_proof = false;
@@ -53,12 +58,21 @@ Audit audit_with_progress(const House& house, const Tables& tables, AuditOptions
   return audit(house, tables, options);
 }
 
+void check_ohms(const std::optional<double>& ohms) {
+  if (!ohms || (*ohms >= 0 && *ohms <= kMostAddedOhms)) return;
+  throw Error(ErrorKind::Request,
+              {"--neutral-ohms", fmt::format("{} is no resistance of a neutral", *ohms),
+               fmt::format("give a number from 0 to {}", kMostAddedOhms)});
+}
+
 void run_audit(const AuditCommand& command, Session& session) {
+  check_ohms(command.neutral_ohms);
   const Tables tables = tables_for(session);
   const House house = read_house(command.house, vocabulary(tables));
   AuditOptions options;
   if (!command.scenario.empty()) options.scenario = command.scenario;
   options.certify = !command.no_proof;
+  options.degraded_neutral_ohms = command.neutral_ohms;
   const Audit result = audit_with_progress(house, tables, options);
   const std::string text = command.json
                                ? audit_json(house, tables, result, options.scenario)
@@ -85,6 +99,9 @@ void setup_audit(CLI::App& app, Session& session) {
   sub->add_option("--scenario", command->scenario,
                   "take the loads of this scenario for those that are on as found")
       ->type_name("NAME");
+  sub->add_option("--neutral-ohms", command->neutral_ohms,
+                  "what is added in the service neutral to stand for a bad one")
+      ->type_name("OHMS");
   sub->add_flag("--all", command->all, "every row of the ranking and every place in full");
   sub->add_flag("--no-proof", command->no_proof,
                 "search faster, without proving that no state goes further");

@@ -58,17 +58,18 @@ std::vector<Number> numbers_from(const Asked& asked, const std::vector<std::stri
 }
 
 std::map<std::string, double> shares_from(const Asked& asked,
-                                          const std::vector<std::string>& given) {
+                                          const std::vector<std::string>& given,
+                                          std::string_view noun, std::string_view example) {
   std::map<std::string, double> shares;
   for (const std::string& part : parts_of(given)) {
     const std::size_t equals = part.rfind('=');
     if (equals == std::string::npos) {
-      asked.refuse(fmt::format("\"{}\" has no share, as in \"Range=0.4\"", part));
+      asked.refuse(fmt::format("\"{}\" has no {}, as in \"{}\"", part, noun, example));
     }
     const std::string name = trimmed(std::string_view(part).substr(0, equals));
     const std::string share = trimmed(std::string_view(part).substr(equals + 1));
     if (!shares.emplace(name, number_from<double>(asked, share)).second) {
-      asked.refuse(fmt::format("\"{}\" is given two shares", name));
+      asked.refuse(fmt::format("\"{}\" is given two {}s", name, noun));
     }
   }
   return shares;
@@ -98,7 +99,8 @@ Value value_from_text(FieldType type, std::string_view key, const std::vector<st
                       const std::string& expected) {
   const Asked asked{key, expected};
   const bool list = type == FieldType::Numbers || type == FieldType::WholeList ||
-                    type == FieldType::TextList || type == FieldType::Shares;
+                    type == FieldType::TextList || type == FieldType::Shares ||
+                    type == FieldType::Spectrum;
   if (!list && given.size() > 1) asked.refuse("is given more than once");
   const std::string& text = given.front();
   switch (type) {
@@ -118,7 +120,9 @@ Value value_from_text(FieldType type, std::string_view key, const std::vector<st
     case FieldType::TextList:
       return parts_of(given);
     case FieldType::Shares:
-      return shares_from(asked, given);
+      return shares_from(asked, given, "share", "Range=0.4");
+    case FieldType::Spectrum:
+      return shares_from(asked, given, "number", "3=81");
   }
   return {};
 }

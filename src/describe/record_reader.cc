@@ -23,7 +23,9 @@ std::optional<std::string> meant(std::string_view text, const std::vector<std::s
   }
   constexpr std::size_t kMostSuggestible =
       60;  // longer than any key or choice, spelled with errors
-  return text.size() <= kMostSuggestible ? nearest(text, known) : std::nullopt;
+  // A single letter is as near to any other.
+  const bool suggestible = text.size() > 1 && text.size() <= kMostSuggestible;
+  return suggestible ? nearest(text, known) : std::nullopt;
 }
 
 }  // namespace
@@ -49,7 +51,8 @@ std::string remedy_for_type(const toml::node& node, FieldType type) {
                            (type == FieldType::WholeList && node.is_integer());
   if (list_of_one) return "write it in brackets, even where there is only one";
   if (type == FieldType::Text && !node.is_array() && !node.is_table()) return "write it in quotes";
-  if (node.is_string() && !wants_list && type != FieldType::Shares) {
+  if (node.is_string() && !wants_list && type != FieldType::Shares &&
+      type != FieldType::Spectrum) {
     return "write it without quotes";
   }
   return "correct it";

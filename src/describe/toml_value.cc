@@ -125,6 +125,7 @@ std::optional<Value> value_of(const toml::node& node, FieldType type) {
     case FieldType::TextList:
       return list_in(node, string_in);
     case FieldType::Shares:
+    case FieldType::Spectrum:
       return shares_in(node);
     case FieldType::Time:
       return as_value(time_in(node));

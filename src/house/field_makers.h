@@ -106,4 +106,10 @@ Field<Record> as_time(Field<Record> made) {
   return made;
 }
 
+template <class Record>
+Field<Record> as_spectrum(Field<Record> made) {
+  made.type = FieldType::Spectrum;
+  return made;
+}
+
 }  // namespace evenleg

@@ -22,6 +22,12 @@ constexpr Bounds kSpaces{1, 200};
 constexpr Bounds kPoles{1, 3};  // one for each leg of a wye
 constexpr Bounds kReadVolts{0, 1000};
 constexpr Bounds kReadAmps{0, 10000};
+// A train of the shortest pulses has as much of each order as of the fundamental; twice that is left
+// for a current whose fundamental is small.
+constexpr Bounds kSpectrumPercent{0, 200};
+constexpr Bounds kDegrees{-360, 360};
+constexpr Bounds kHorsepower{0, 100, true};
+constexpr Bounds kStartsPerHour{0, 3600, true};  // one each second
 constexpr Bounds kProse{1, 4000};  // characters: a page
 
 // The keys of a run, after `fields`.
@@ -149,6 +155,16 @@ std::span<const Field<Load>> fields_of() {
       one_of({"free", "always on", "always off"}, field<L>("switching", &L::switching)),
       field<L>("noncoincident", &L::noncoincident),
       within(kVolts, field<L>("max_volts", &L::max_volts)),
+      within(kSpectrumPercent, as_spectrum(field<L>("spectrum", &L::spectrum))),
+      within(kDegrees, as_spectrum(field<L>("spectrum_degrees", &L::spectrum_degrees))),
+      within(kAmps, field<L>("starting_amps", &L::starting_amps)),
+      // The letters of NEC table 430.7(B): I, O and Q are not among them.
+      one_of({"A", "B", "C", "D", "E", "F", "G", "H", "J", "K", "L", "M", "N", "P", "R", "S", "T",
+              "U", "V"},
+             field<L>("code_letter", &L::code_letter)),
+      within(kHorsepower, field<L>("horsepower", &L::horsepower)),
+      within(kPowerFactor, field<L>("starting_power_factor", &L::starting_power_factor)),
+      within(kStartsPerHour, field<L>("starts_per_hour", &L::starts_per_hour)),
   };
   return kFields;
 }

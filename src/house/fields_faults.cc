@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <charconv>
 #include <cmath>
 
 #include "evenleg/base/format.h"
@@ -94,6 +95,7 @@ bool type_fits(FieldType type, const Value& value) {
     case FieldType::TextList:
       return std::holds_alternative<std::vector<std::string>>(value);
     case FieldType::Shares:
+    case FieldType::Spectrum:
       return std::holds_alternative<std::map<std::string, double>>(value);
   }
   return false;
@@ -145,6 +147,20 @@ std::optional<std::string> shares_fault(const Ask& ask,
   return std::nullopt;
 }
 
+std::optional<std::string> spectrum_fault(const Ask& ask,
+                                          const std::map<std::string, double>& orders) {
+  for (const auto& [order, number] : orders) {
+    if (!harmonic_order(order)) {
+      return fmt::format("{} has {}, and a harmonic order must be a whole number from {} to {}",
+                         ask.key, quoted(order), kLeastOrder, kMostOrder);
+    }
+    auto fault = number_fault(fmt::format("{} of order {} = {}", ask.key, order, exact(number)),
+                              number, "a number " + range_text(ask.bounds), ask.bounds);
+    if (fault) return fault;
+  }
+  return std::nullopt;
+}
+
 std::optional<std::string> single_text_fault(const Ask& ask, const std::string& text) {
   if (ask.type == FieldType::Time) {
     if (is_time(text)) return std::nullopt;
@@ -176,7 +192,8 @@ std::optional<std::string> value_fault(const Ask& ask, const Value& value) {
     return names_fault(ask, *names);
   }
   if (const auto* shares = std::get_if<std::map<std::string, double>>(&value)) {
-    return shares_fault(ask, *shares);
+    return ask.type == FieldType::Spectrum ? spectrum_fault(ask, *shares)
+                                           : shares_fault(ask, *shares);
   }
   return std::nullopt;
 }
@@ -206,10 +223,21 @@ std::string_view described(FieldType type) {
       return "a list of names";
     case FieldType::Shares:
       return "a table of names and shares";
+    case FieldType::Spectrum:
+      return "a table of harmonic orders, as { \"3\" = 81 }";
     case FieldType::Time:
       return "a date, or a date and time such as 2026-03-14T10:20:00";
   }
   return "";
+}
+
+std::optional<int> harmonic_order(std::string_view text) {
+  int order = 0;
+  const char* const end = text.data() + text.size();
+  const auto [stop, error] = std::from_chars(text.data(), end, order);
+  const bool plain = error == std::errc{} && stop == end && !text.starts_with('0');
+  if (!plain || order < kLeastOrder || order > kMostOrder) return std::nullopt;
+  return order;
 }
 
 std::optional<std::string> free_text_fault(std::string_view key, std::string_view text) {

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <map>
+#include <utility>
 
 #include "evenleg/base/format.h"
 #include "src/house/judge.h"
@@ -12,6 +13,7 @@ namespace evenleg {
 namespace {
 
 constexpr std::string_view kKind = "load";
+constexpr int kShownOrder = 10;  // columns
 
 void add_circuit(const Judge& judge, Reach& reach, int circuit) {
   const auto& legs = judge.circuit_legs[static_cast<std::size_t>(circuit)];
@@ -111,6 +113,10 @@ void judge_rating(Judge& judge, std::size_t l) {
                 "keep exactly one of them");
   }
   if (!load.ohms) return;
+  if (!load.spectrum.empty()) {
+    judge.fault(kKind, l, "spectrum", "ohms is a pure resistance, which has no spectrum of its own",
+                "leave spectrum out, or give va");
+  }
   if (load.power_factor && *load.power_factor != 1) {
     judge.fault(
         kKind, l, "power_factor",
@@ -120,6 +126,42 @@ void judge_rating(Judge& judge, std::size_t l) {
   if (load.leading) {
     judge.fault(kKind, l, "leading", "ohms is a pure resistance, which neither lags nor leads",
                 "leave leading out, or give va");
+  }
+}
+
+void judge_spectrum(Judge& judge, std::size_t l) {
+  const Load& load = judge.house.loads[l];
+  for (const auto& [order, angle] : load.spectrum_degrees) {
+    if (load.spectrum.count(order) > 0) continue;
+    judge.fault(kKind, l, "spectrum_degrees",
+                fmt::format("there is an angle for order {}, and spectrum has no such order",
+                            shortened(order, kShownOrder)),
+                "add the order to spectrum, or leave its angle out");
+    return;
+  }
+}
+
+// How the current of a starting motor is given: in amperes, or by code letter and horsepower.
+void judge_starting(Judge& judge, std::size_t l) {
+  const Load& load = judge.house.loads[l];
+  if (load.starting_amps && (load.code_letter || load.horsepower)) {
+    judge.fault(kKind, l, load.code_letter ? "code_letter" : "horsepower",
+                "the starting current is given twice",
+                "keep starting_amps, or code_letter with horsepower");
+  } else if (load.code_letter && !load.horsepower) {
+    judge.fault(kKind, l, "code_letter", "a code letter says nothing without the horsepower",
+                "add horsepower, or give starting_amps");
+  } else if (load.horsepower && !load.code_letter) {
+    judge.fault(kKind, l, "horsepower", "horsepower is there without a code letter",
+                "add code_letter, or give starting_amps");
+  }
+  if (load.starting_amps || load.code_letter || load.horsepower) return;
+  for (const auto& [key, given] : {std::pair{"starts_per_hour", load.starts_per_hour.has_value()},
+                                   std::pair{"starting_power_factor",
+                                             load.starting_power_factor.has_value()}}) {
+    if (!given) continue;
+    judge.fault(kKind, l, key, fmt::format("{} is there without a starting current", key),
+                "add starting_amps, or code_letter with horsepower");
   }
 }
 
@@ -166,6 +208,8 @@ void judge_loads(Judge& judge) {
   for (std::size_t l = 0; l < judge.house.loads.size(); ++l) {
     judge_kind(judge, l);
     judge_rating(judge, l);
+    judge_spectrum(judge, l);
+    judge_starting(judge, l);
     Reach reach = judge_at(judge, l);
     const auto circuit = judge_circuit_of(judge, l, reach);
     if (reach.known && !judge.out_of_bounds(kKind, l, "connect")) {

@@ -10,7 +10,7 @@ std::size_t at(int i) { return static_cast<std::size_t>(i); }
 }  // namespace
 
 void fill_loads(const Model& model, const std::vector<Complex>& load_admittances,
-                Solution& solution) {
+                const std::vector<Complex>& drawn, Solution& solution) {
   solution.load_volts.resize(model.loads.size());
   solution.load_amps.resize(model.loads.size());
   for (std::size_t l = 0; l < model.loads.size(); ++l) {
@@ -19,6 +19,7 @@ void fill_loads(const Model& model, const std::vector<Complex>& load_admittances
     const Complex to = load.to == kNeutral ? box.neutral : box.hot[at(load.to)];
     solution.load_volts[l] = box.hot[at(load.from)] - to;
     solution.load_amps[l] = load_admittances[l] * solution.load_volts[l];
+    if (!drawn.empty()) solution.load_amps[l] += drawn[l];
     if (load.to == kNeutral) box.neutral_amps += solution.load_amps[l];
   }
   for (std::size_t c = 0; c < model.cables.size(); ++c) {

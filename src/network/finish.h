@@ -6,8 +6,9 @@
 namespace evenleg {
 
 // Requires: panels and boxes are filled. Fills load volts and amperes and the boxes' neutral amperes.
+// `drawn`: amperes of each load beside what its admittance takes; empty: none.
 void fill_loads(const Model& model, const std::vector<Complex>& load_admittances,
-                Solution& solution);
+                const std::vector<Complex>& drawn, Solution& solution);
 
 // Divides what returns to the source beside the phases between conductor and earth.
 void split_service_neutral(const Model& model, const std::optional<NeutralFault>& fault,

@@ -125,7 +125,7 @@ Solution solve(const Model& model, const std::vector<Complex>& load_admittances,
   solution.status = volts.solved ? SolveStatus::Solved : SolveStatus::Singular;
   fill_panels(model, system, volts, fault, solution);
   fill_boxes(model, system, volts, reductions, solution);
-  fill_loads(model, load_admittances, solution);
+  fill_loads(model, load_admittances, {}, solution);
   const Complex service = solution.panels.front().neutral_amps;
   split_service_neutral(model, fault, service, solution);
   return solution;

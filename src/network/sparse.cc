@@ -5,6 +5,7 @@
 
 #include "evenleg/network/panel_system.h"
 #include "evenleg/network/solve.h"
+#include "src/network/drawn.h"
 #include "src/network/finish.h"
 
 namespace evenleg {
@@ -55,10 +56,18 @@ struct Branch {
   Complex admittance{};
 };
 
+// A current from one node to another, whatever their volts.
+struct CurrentSource {
+  int from = 0;
+  int to = 0;
+  Complex amps{};
+};
+
 // The circuit as branches between merged nodes; nodes are their own parents in `merged` at first.
 struct Branches {
   std::vector<int> merged;
   std::vector<Branch> branches;
+  std::vector<CurrentSource> sources;
 
   int root(int node) {
     while (merged[at(node)] != node) node = merged[at(node)] = merged[at(merged[at(node)])];
@@ -131,14 +140,17 @@ void connect_cables(const Model& model, const Numbering& n,
 }
 
 void connect_loads_and_source(const Model& model, const Numbering& n,
-                              const std::vector<Complex>& y, Branches& circuit) {
+                              const std::vector<Complex>& y, const std::vector<Complex>& drawn,
+                              Branches& circuit) {
   for (std::size_t l = 0; l < model.loads.size(); ++l) {
     const LoadModel& load = model.loads[l];
-    if (y[l] == Complex{}) continue;
     const std::vector<int>& hots = n.box_hot[at(load.cable)][at(load.box)];
     const int to = load.to == kNeutral ? n.box_neutral[at(load.cable)][at(load.box)]
                                        : hots[at(load.to)];
-    circuit.branches.push_back({hots[at(load.from)], to, y[l]});
+    if (y[l] != Complex{}) circuit.branches.push_back({hots[at(load.from)], to, y[l]});
+    if (!drawn.empty() && drawn[l] != Complex{}) {
+      circuit.sources.push_back({hots[at(load.from)], to, drawn[l]});
+    }
   }
   if (!model.source_impedance.isZero(0)) return;
   for (std::size_t leg = 0; leg < model.source.size(); ++leg) {
@@ -208,6 +220,12 @@ Potentials solve_nodal(const Model& model, const Numbering& n, Branches& circuit
     add(to, to, admittance);
     add(to, from, -admittance);
   };
+  for (const CurrentSource& source : circuit.sources) {
+    const int from = unknown[at(circuit.root(source.from))];
+    const int to = unknown[at(circuit.root(source.to))];
+    if (from >= 0) injected(from) -= source.amps;
+    if (to >= 0) injected(to) += source.amps;
+  }
   for (const Branch& branch : circuit.branches) {
     add_branch(circuit.root(branch.from), circuit.root(branch.to), branch.admittance);
   }
@@ -273,13 +291,18 @@ void fill_run_amps(const Model& model, Solution& solution) {
 
 Solution solve_sparse(const Model& model, const std::vector<Complex>& load_admittances,
                       const std::optional<NeutralFault>& fault) {
+  return solve_drawn(model, load_admittances, {}, fault);
+}
+
+Solution solve_drawn(const Model& model, const std::vector<Complex>& load_admittances,
+                     const std::vector<Complex>& drawn, const std::optional<NeutralFault>& fault) {
   const Numbering n = number(model);
   Branches circuit;
   circuit.merged.resize(at(n.count));
   std::iota(circuit.merged.begin(), circuit.merged.end(), 0);
   connect_panels(model, n, fault, circuit);
   connect_cables(model, n, fault, circuit);
-  connect_loads_and_source(model, n, load_admittances, circuit);
+  connect_loads_and_source(model, n, load_admittances, drawn, circuit);
   const Potentials found = solve_nodal(model, n, circuit);
 
   Solution solution;
@@ -304,7 +327,7 @@ Solution solve_sparse(const Model& model, const std::vector<Complex>& load_admit
       solution.boxes[c].push_back(std::move(state));
     }
   }
-  fill_loads(model, load_admittances, solution);
+  fill_loads(model, load_admittances, drawn, solution);
   fill_run_amps(model, solution);
   split_service_neutral(model, fault, solution.panels.front().neutral_amps, solution);
   return solution;

@@ -6,6 +6,7 @@
 
 #include "evenleg/report/audit_words.h"
 #include "evenleg/report/cautions.h"
+#include "src/report/audit_json_parts.h"
 
 namespace evenleg {
 namespace {
@@ -86,7 +87,9 @@ Json as_found_json(const House& house, const Audit& audit) {
                      {"volts", number(row.volts.si())},
                      {"amps", number(row.amps.si())}});
   }
-  return {{"legs", legs}, {"neutrals", neutrals}, {"loads", loads}};
+  Json as_found{{"legs", legs}, {"neutrals", neutrals}, {"loads", loads}};
+  add_harmonics(audit, as_found);
+  return as_found;
 }
 
 Json load_extremes_json(const House& house, const LoadExtremes& row) {
@@ -177,6 +180,7 @@ std::string audit_json(const House& house, const Tables& tables, const Audit& au
                     {"certified", audit.certified},
                     {"solved", audit.status == SolveStatus::Solved},
                     {"scenario", scenario ? Json(*scenario) : Json(nullptr)},
+                    {"motor_starts", motor_starts_json(house, audit)},
                     {"caution", standing_caution()}};
   return object.dump(kIndent, ' ', false, Json::error_handler_t::replace) + "\n";
 }

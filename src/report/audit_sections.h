@@ -37,6 +37,9 @@ struct AuditView {
 [[nodiscard]] std::string findings_section(const AuditView& view, SourceList& sources);
 [[nodiscard]] std::string legs_section(const AuditView& view);
 [[nodiscard]] std::string neutrals_section(const AuditView& view, SourceList& sources);
+// Both are empty where there is nothing of the kind.
+[[nodiscard]] std::string harmonics_section(const AuditView& view, SourceList& sources);
+[[nodiscard]] std::string motor_starts_section(const AuditView& view, SourceList& sources);
 [[nodiscard]] std::string places_section(const AuditView& view);
 [[nodiscard]] std::string limits_section(const AuditView& view, SourceList& sources);
 [[nodiscard]] std::string cautions_section();

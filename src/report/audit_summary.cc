@@ -5,6 +5,7 @@
 
 #include "evenleg/base/format.h"
 #include "evenleg/report/audit_words.h"
+#include "src/report/audit_sections.h"
 
 namespace evenleg {
 namespace {
@@ -123,7 +124,7 @@ std::string also(const Audit& audit) {
                    [](const NeutralRow& row) { return row.kind == PlaceKind::Service; });
   if (service == audit.neutrals.end()) return text;
   return text +
-         fmt::format(" As found, the service neutral carries {} A.", figure(service->amps.si()));
+         fmt::format(" As found, the service neutral carries {} A.", shown(service->amps.si()));
 }
 
 }  // namespace

@@ -25,6 +25,8 @@ std::string audit_text(const House& house, const Tables& tables, const Audit& au
   text += findings_section(view, sources);
   text += legs_section(view);
   text += neutrals_section(view, sources);
+  text += harmonics_section(view, sources);
+  text += motor_starts_section(view, sources);
   text += places_section(view);
   text += limits_section(view, sources);
   return text + cautions_section();

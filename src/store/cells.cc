@@ -4,6 +4,8 @@
 
 #include <limits>
 
+#include "src/store/kinds.h"
+
 namespace evenleg {
 namespace {
 
@@ -32,9 +34,15 @@ void append(Value& value, FieldType type, const SQLite::Column& item) {
   }
 }
 
+// The column with the number of each item.
+std::string_view number_column(FieldType type) {
+  return type == FieldType::Spectrum ? "number" : "share";
+}
+
 std::map<long long, Value> read_shares(const SQLite::Database& file, const ListTable& list) {
-  SQLite::Statement rows(file, fmt::format("SELECT {}, item, share FROM {}", identifier(list.owner),
-                                           identifier(list.table)));
+  SQLite::Statement rows(file,
+                         fmt::format("SELECT {}, item, {} FROM {}", identifier(list.owner),
+                                     number_column(list.type), identifier(list.table)));
   std::map<long long, Value> found;
   while (rows.executeStep()) {
     Value& value = found[rows.getColumn(0).getInt64()];
@@ -47,8 +55,9 @@ std::map<long long, Value> read_shares(const SQLite::Database& file, const ListT
 
 void write_shares(SQLite::Database& file, const ListTable& list, long long owner,
                   const std::map<std::string, double>& shares) {
-  SQLite::Statement insert(file, fmt::format("INSERT INTO {} ({}, item, share) VALUES (?, ?, ?)",
-                                             identifier(list.table), identifier(list.owner)));
+  SQLite::Statement insert(
+      file, fmt::format("INSERT INTO {} ({}, item, {}) VALUES (?, ?, ?)", identifier(list.table),
+                        identifier(list.owner), number_column(list.type)));
   constexpr int kShare = 3;  // the third "?"
   for (const auto& [name, share] : shares) {
     insert.bind(1, static_cast<int64_t>(owner));
@@ -87,7 +96,7 @@ void bind_cell(SQLite::Statement& statement, int index, const Value& value) {
 }
 
 std::map<long long, Value> read_lists(const SQLite::Database& file, const ListTable& list) {
-  if (list.type == FieldType::Shares) return read_shares(file, list);
+  if (is_table(list.type)) return read_shares(file, list);
   SQLite::Statement rows(file, fmt::format("SELECT {0}, item FROM {1} ORDER BY {0}, position",
                                            identifier(list.owner), identifier(list.table)));
   std::map<long long, Value> found;

@@ -77,9 +77,14 @@ std::string table_of() {
   return name;
 }
 
+// Kept as rows of an item and its number, in place of a position and an item.
+[[nodiscard]] inline bool is_table(FieldType type) {
+  return type == FieldType::Shares || type == FieldType::Spectrum;
+}
+
 [[nodiscard]] inline bool is_list(FieldType type) {
   return type == FieldType::Numbers || type == FieldType::WholeList ||
-         type == FieldType::TextList || type == FieldType::Shares;
+         type == FieldType::TextList || is_table(type);
 }
 
 // `panel "Main"`, `reading 2` where a kind has no names: how a row is called in a message.

@@ -211,7 +211,31 @@ CREATE INDEX scenario_share_by_item ON scenario_share (item);
 CREATE INDEX reading_on_by_item ON reading_on (item);
 )sql";
 
-constexpr std::array<std::string_view, 1> kMigrations{kVersion1};
+// What a load's current holds beside the fundamental, and how it starts.
+constexpr std::string_view kVersion2 = R"sql(
+ALTER TABLE load ADD COLUMN starting_amps REAL CHECK (starting_amps > 0);
+ALTER TABLE load ADD COLUMN code_letter TEXT
+  CHECK (code_letter IN ('A', 'B', 'C', 'D', 'E', 'F', 'G', 'H', 'J', 'K', 'L', 'M', 'N', 'P', 'R',
+                         'S', 'T', 'U', 'V'));
+ALTER TABLE load ADD COLUMN horsepower REAL CHECK (horsepower > 0);
+ALTER TABLE load ADD COLUMN starting_power_factor REAL CHECK (starting_power_factor > 0);
+ALTER TABLE load ADD COLUMN starts_per_hour REAL CHECK (starts_per_hour > 0);
+
+CREATE TABLE load_spectrum (
+  load INTEGER NOT NULL REFERENCES load (position) DEFERRABLE INITIALLY DEFERRED,
+  item TEXT NOT NULL CHECK (item <> ''),
+  number REAL NOT NULL CHECK (number >= 0),
+  PRIMARY KEY (load, item)
+) STRICT, WITHOUT ROWID;
+CREATE TABLE load_spectrum_degrees (
+  load INTEGER NOT NULL REFERENCES load (position) DEFERRABLE INITIALLY DEFERRED,
+  item TEXT NOT NULL CHECK (item <> ''),
+  number REAL NOT NULL,
+  PRIMARY KEY (load, item)
+) STRICT, WITHOUT ROWID;
+)sql";
+
+constexpr std::array<std::string_view, 2> kMigrations{kVersion1, kVersion2};
 
 }  // namespace
 

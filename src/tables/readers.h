@@ -9,8 +9,11 @@
 namespace evenleg {
 
 void read_conductors(Row& root, Tables& tables);
+void read_flicker(Row& root, Tables& tables);
 void read_load_kinds(Row& root, Tables& tables);
+void read_motor_starting(Row& root, Tables& tables);
 void read_severities(Row& root, Tables& tables);
+void read_spectra(Row& root, Tables& tables);
 void read_supply_systems(Row& root, Tables& tables);
 void read_voltage_drop(Row& root, Tables& tables);
 void read_voltage_limits(Row& root, Tables& tables);

@@ -92,11 +92,18 @@ va = 500
 power_factor = 0.8
 leading = true
 on = false
+spectrum = { 3 = 9.7, "5" = 2 }
+spectrum_degrees = { 5 = -117 }
+code_letter = "H"
+horsepower = 0.5
+starting_power_factor = 0.6
+starts_per_hour = 4
 [[load]]
 name = "Fan"
 at = "Left of sink"
 amps = 0.5
 switching = "always on"
+starting_amps = 3.5
 [[load]]
 name = "Heater"
 at = "Left of sink"
@@ -218,11 +225,18 @@ void add_loads(House& house) {
   pump.power_factor = 0.8;
   pump.leading = true;
   pump.on = false;
+  pump.spectrum = {{"3", 9.7}, {"5", 2}};
+  pump.spectrum_degrees = {{"5", -117}};
+  pump.code_letter = "H";
+  pump.horsepower = 0.5;
+  pump.starting_power_factor = 0.6;
+  pump.starts_per_hour = 4;
   Load fan;
   fan.name = "Fan";
   fan.at = "Left of sink";
   fan.amps = 0.5;
   fan.switching = "always on";
+  fan.starting_amps = 3.5;
   Load heater;
   heater.name = "Heater";
   heater.at = "Left of sink";

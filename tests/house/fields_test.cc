@@ -67,6 +67,8 @@ Value sample(const Field<Record>& field) {
       return std::vector<std::string>{"L1", "L2"};
     case FieldType::Shares:
       return std::map<std::string, double>{{"Range", 0.4}};
+    case FieldType::Spectrum:
+      return std::map<std::string, double>{{"3", 81}, {"50", 0.5}};
     case FieldType::Time:
       return std::string("2026-03-14T10:20:00");
   }
@@ -126,7 +128,9 @@ TEST_CASE("fields: each kind has the keys of the house description, in its order
   CHECK(keys_of<Outlet>() == with_run({"name", "on", "after"}));
   CHECK(keys_of<Load>() == Keys{"name", "at", "circuit", "connect", "kind", "watts", "va", "amps",
                                 "ohms", "measured_amps", "volts", "power_factor", "leading", "on",
-                                "switching", "noncoincident", "max_volts"});
+                                "switching", "noncoincident", "max_volts", "spectrum",
+                                "spectrum_degrees", "starting_amps", "code_letter", "horsepower",
+                                "starting_power_factor", "starts_per_hour"});
   CHECK(keys_of<Scenario>() == Keys{"name", "on", "share"});
   CHECK(keys_of<Reading>() == Keys{"at", "label", "time", "on", "l1_n_volts", "l2_n_volts",
                                    "l1_l2_volts", "l1_amps", "l2_amps", "neutral_amps",
@@ -238,6 +242,37 @@ TEST_CASE("fields: each number of a list is judged") {
                          {{std::map<std::string, double>{{"Range", 0.4}}, ""},
                           {std::map<std::string, double>{{"Range", 1.5}},
                            "share of \"Range\" = 1.5, and it must be a number from 0 to 1"}});
+}
+
+TEST_CASE("fields: a spectrum names harmonic orders from 2 to 50") {
+  const auto orders = [](const char* order, double percent) {
+    return std::map<std::string, double>{{order, percent}};
+  };
+  check_faults<Load>("spectrum",
+                     {{orders("2", 200), ""},
+                      {orders("50", 0), ""},
+                      {orders("3", -1), "spectrum of order 3 = -1, and it must be a number from 0 "
+                                        "to 200"},
+                      {81.0, "spectrum = 81.0, and it must be a table of harmonic orders, as { "
+                             "\"3\" = 81 }, each from 0 to 200"}});
+  check_faults<Load>("spectrum_degrees",
+                     {{orders("7", -360), ""},
+                      {orders("7", 361), "spectrum_degrees of order 7 = 361, and it must be a "
+                                         "number from -360 to 360"}});
+  for (const char* order : {"", "0", "1", "51", "03", "+3", "3.0", " 3", "third", "99999999999"}) {
+    CHECK(fault_text<Load>("spectrum", orders(order, 10)) ==
+          "spectrum has \"" + std::string(order) +
+              "\", and a harmonic order must be a whole number from 2 to 50");
+  }
+}
+
+TEST_CASE("fields: a code letter is one of NEC table 430.7(B), without I, O and Q") {
+  for (const char* letter : {"A", "H", "J", "N", "P", "R", "V"}) {
+    CHECK(fault_text<Load>("code_letter", std::string(letter)).empty());
+  }
+  for (const char* letter : {"I", "O", "Q", "W", "g", "AA", ""}) {
+    CHECK_FALSE(fault_text<Load>("code_letter", std::string(letter)).empty());
+  }
 }
 
 TEST_CASE("fields: texts") {

@@ -159,6 +159,59 @@ TEST_CASE("validate: loads and their connections") {
        },
        {"load", 3, "power_factor"},
        "ohms is a pure resistance, and power_factor is 0.8"},
+      {"ohms have no spectrum",
+       [](House& h) {
+         h.loads[3].watts.reset();
+         h.loads[3].ohms = 12;
+         h.loads[3].spectrum = {{"3", 10}};
+       },
+       {"load", 3, "spectrum"},
+       "ohms is a pure resistance, which has no spectrum of its own"},
+      {"an angle belongs to an order of the spectrum",
+       [](House& h) {
+         h.loads[3].spectrum = {{"3", 10}};
+         h.loads[3].spectrum_degrees = {{"3", 30}, {"5", -30}};
+       },
+       {"load", 3, "spectrum_degrees"},
+       "there is an angle for order 5, and spectrum has no such order"},
+      {"starting current in one way only",
+       [](House& h) {
+         h.loads[3].starting_amps = 40;
+         h.loads[3].code_letter = "G";
+       },
+       {"load", 3, "code_letter"},
+       "the starting current is given twice"},
+      {"starting current and horsepower",
+       [](House& h) {
+         h.loads[3].starting_amps = 40;
+         h.loads[3].horsepower = 1;
+       },
+       {"load", 3, "horsepower"},
+       "the starting current is given twice"},
+      {"a code letter needs the horsepower",
+       [](House& h) { h.loads[3].code_letter = "G"; },
+       {"load", 3, "code_letter"},
+       "a code letter says nothing without the horsepower"},
+      {"horsepower needs the code letter",
+       [](House& h) { h.loads[3].horsepower = 1; },
+       {"load", 3, "horsepower"},
+       "horsepower is there without a code letter"},
+      {"starts of what does not start",
+       [](House& h) { h.loads[3].starts_per_hour = 4; },
+       {"load", 3, "starts_per_hour"},
+       "starts_per_hour is there without a starting current"},
+      {"power factor of what does not start",
+       [](House& h) { h.loads[3].starting_power_factor = 0.5; },
+       {"load", 3, "starting_power_factor"},
+       "starting_power_factor is there without a starting current"},
+      {"code letter I",
+       [](House& h) {
+         h.loads[3].code_letter = "I";
+         h.loads[3].horsepower = 1;
+       },
+       {"load", 3, "code_letter"},
+       "code_letter = \"I\", and it must be \"A\", \"B\", \"C\", \"D\", \"E\", \"F\", \"G\", "
+       "\"H\", \"J\", \"K\", \"L\", \"M\", \"N\", \"P\", \"R\", \"S\", \"T\", \"U\" or \"V\""},
       {"ohms do not lead",
        [](House& h) {
          h.loads[3].watts.reset();

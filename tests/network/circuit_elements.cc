@@ -26,7 +26,7 @@ class Lister {
       const WiredLoad& load = wiring_.loads[l];
       const BoxNodes& box = elements_.boxes[at(load.cable)][at(load.box)];
       const int to = load.to == kNeutral ? box.neutral : box.hot[at(load.to)];
-      elements_.loads.push_back({box.hot[at(load.from)], to, load_admittances[l]});
+      elements_.loads.push_back({box.hot[at(load.from)], to, load_admittances[l], {}});
     }
     return std::move(elements_);
   }

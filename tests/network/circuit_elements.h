@@ -32,6 +32,7 @@ struct LoadElement {
   int from = kNoNode;
   int to = kNoNode;
   Complex siemens{};  // zero: off
+  Complex drawn{};    // amperes from `from` to `to` whatever the volts
 };
 
 struct PanelNodes {

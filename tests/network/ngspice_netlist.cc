@@ -24,6 +24,8 @@ std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 class Writer {
  public:
+  explicit Writer(int order) : order_(order) {}
+
   void add(const CircuitElements& elements, std::size_t circuit) {
     circuit_ = circuit;
     const std::vector<bool> joined = joined_nodes(elements);
@@ -33,8 +35,18 @@ class Writer {
       series(node(conductor.from), node(conductor.to), conductor.ohms);
     }
     for (const LoadElement& load : elements.loads) {
+      const std::string from = node(load.from);
+      const std::string to = node(load.to);
+      if (load.drawn != Complex{}) {
+        elements_ += fmt::format("I{} {} {} DC 0 AC {} {}\n", ++count_, from, to,
+                                 std::abs(load.drawn), degrees(std::arg(load.drawn)));
+      }
       if (load.siemens == Complex{}) continue;
-      beside(node(load.from), node(load.to), load.siemens);
+      if (order_ == 1) {
+        beside(from, to, load.siemens);
+      } else {
+        series(from, to, 1.0 / load.siemens);
+      }
     }
   }
 
@@ -49,7 +61,7 @@ quit
 .endc
 .end
 )";
-    return "* random houses\n" + elements_ + fmt::format(kEnd, kHertz);
+    return "* random houses\n" + elements_ + fmt::format(kEnd, order_ * kHertz);
   }
 
  private:
@@ -69,6 +81,10 @@ quit
       element('R', from, to, ohms.real());
     } else if (ohms.real() == 0) {
       element('L', from, to, ohms.imag() / kRadiansPerSecond);
+    } else if (order_ > 1 && ohms.imag() < 0) {
+      const std::string middle = fresh_node();
+      element('R', from, middle, ohms.real());
+      element('C', middle, to, -1 / (ohms.imag() * kRadiansPerSecond));
     } else {
       const std::string middle = fresh_node();
       element('R', from, middle, ohms.real());
@@ -90,11 +106,12 @@ quit
       const std::string ideal = fresh_node();
       elements_ +=
           fmt::format("V{} {} {} DC 0 AC {} {}\n", ++count_, ideal, center,
-                      std::abs(elements.source[leg]), degrees(std::arg(elements.source[leg])));
+                      order_ == 1 ? std::abs(elements.source[leg]) : 0.0, degrees(std::arg(elements.source[leg])));
       series(ideal, node(elements.terminal[leg]), z(row, row) - z(0, 1));
     }
   }
 
+  int order_;
   std::string elements_;
   std::size_t circuit_ = 0;
   int count_ = 0;
@@ -153,19 +170,19 @@ std::vector<bool> joined_nodes(const CircuitElements& elements) {
   return joined;
 }
 
-std::string netlist(const std::vector<CircuitElements>& circuits) {
-  Writer writer;
+std::string netlist(const std::vector<CircuitElements>& circuits, int order) {
+  Writer writer(order);
   for (std::size_t c = 0; c < circuits.size(); ++c) writer.add(circuits[c], c);
   return writer.text();
 }
 
 bool has_ngspice() { return std::system("ngspice --version > /dev/null 2>&1") == 0; }
 
-SpiceAnswer ask_ngspice(const std::vector<CircuitElements>& circuits) {
+SpiceAnswer ask_ngspice(const std::vector<CircuitElements>& circuits, int order) {
   const fs::path folder =
       fs::temp_directory_path() / fmt::format("evenleg-ngspice-{:x}", std::random_device{}());
   fs::create_directories(folder);
-  write_file(folder / "houses.cir", netlist(circuits));
+  write_file(folder / "houses.cir", netlist(circuits, order));
   const std::string command =
       fmt::format("cd '{}' && ngspice -b houses.cir > answer.txt 2>&1", folder.string());
   SpiceAnswer answer;

@@ -22,8 +22,11 @@ namespace evenleg {
 // The nodes that some chain of elements joins to the source's neutral; the others are left out.
 [[nodiscard]] std::vector<bool> joined_nodes(const CircuitElements& elements);
 
-// Several circuits in one netlist, apart from each other but for the node of 0 V.
-[[nodiscard]] std::string netlist(const std::vector<CircuitElements>& circuits);
+// Several circuits in one netlist, apart from each other but for the node of 0 V. At a harmonic
+// `order` above 1 the analysis is at so many times the frequency, the sources are at rest, a load is
+// the resistor in series with the inductor or capacitor that its admittance is at the fundamental, and
+// what it draws besides is a current source.
+[[nodiscard]] std::string netlist(const std::vector<CircuitElements>& circuits, int order = 1);
 
 // Whether `ngspice` can be started here.
 [[nodiscard]] bool has_ngspice();
@@ -34,6 +37,6 @@ struct SpiceAnswer {
   std::vector<std::vector<std::optional<Complex>>> volts;  // [circuit][node]
   std::string output;                                      // all that ngspice printed
 };
-[[nodiscard]] SpiceAnswer ask_ngspice(const std::vector<CircuitElements>& circuits);
+[[nodiscard]] SpiceAnswer ask_ngspice(const std::vector<CircuitElements>& circuits, int order = 1);
 
 }  // namespace evenleg

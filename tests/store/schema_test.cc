@@ -32,7 +32,7 @@ TEST_CASE("store: the marks of the file stand where SQLite's format says") {
   const std::string bytes = bytes_of(folder / "a.house");
   CHECK(bytes.substr(0, 16) == std::string("SQLite format 3\0", 16));
   CHECK(bytes.substr(18, 2) == "\1\1");
-  CHECK(bytes.substr(60, 4) == std::string("\0\0\0\1", 4));
+  CHECK(bytes.substr(60, 4) == std::string("\0\0\0\2", 4));
   CHECK(bytes.substr(68, 4) == "EvLg");
 }
 
@@ -50,9 +50,10 @@ TEST_CASE("store: every key has its column or its table, and there are no others
       if (!is_list(field.type)) wanted.insert(std::string(field.key));
       if (!is_list(field.type)) continue;
       tables.insert(list);
-      const bool shares = field.type == FieldType::Shares;
-      CHECK(columns_of(file, list) ==
-            std::set<std::string>{table, shares ? "share" : "position", "item"});
+      std::string third = "position";
+      if (field.type == FieldType::Shares) third = "share";
+      if (field.type == FieldType::Spectrum) third = "number";
+      CHECK(columns_of(file, list) == std::set<std::string>{table, third, "item"});
     }
     CAPTURE(table);
     CHECK(columns_of(file, table) == wanted);
@@ -85,7 +86,8 @@ TEST_CASE("store: every choice of a key can be stored, so the schema's lists are
       }
     }
   });
-  CHECK(choices == 4 + 3 + 3 + 4);  // protection, neutral_joint, switching, urgency
+  // protection, neutral_joint, switching, code_letter, urgency
+  CHECK(choices == 4 + 3 + 3 + 19 + 4);
 }
 
 TEST_CASE("store: each constraint refuses a row that breaks it") {
@@ -164,6 +166,17 @@ TEST_CASE("store: each constraint refuses a row that breaks it") {
       "UPDATE load SET switching = 'sometimes'",
       "UPDATE load SET noncoincident = ''",
       "UPDATE load SET max_volts = 0",
+      "UPDATE load SET starting_amps = 0",
+      "UPDATE load SET code_letter = 'I'",
+      "UPDATE load SET horsepower = 0",
+      "UPDATE load SET starting_power_factor = 0",
+      "UPDATE load SET starts_per_hour = 0",
+      "UPDATE load_spectrum SET load = 9",
+      "UPDATE load_spectrum SET item = ''",
+      "UPDATE load_spectrum SET number = -1",
+      "UPDATE load_spectrum_degrees SET load = 9",
+      "UPDATE load_spectrum_degrees SET item = ''",
+      "UPDATE load_spectrum_degrees SET number = NULL",
       "UPDATE scenario SET name = 'same'",
       "UPDATE scenario_on SET item = 'Attic'",
       "UPDATE scenario_share SET item = 'Attic'",
@@ -234,6 +247,9 @@ TEST_CASE("store: values that only code can judge are refused on reading and tol
        "visit: by is not valid UTF-8 text"},
       {"DELETE FROM supply_transformer; DELETE FROM supply_volts; DELETE FROM supply",
        "the supply is missing"},
+      {"UPDATE load_spectrum SET item = '51' WHERE item = '3'",
+       "load \"Pump\": spectrum has \"51\", and a harmonic order must be a whole number from 2 to "
+       "50"},
       {"DELETE FROM scenario WHERE position = 0", "on of a scenario that is not there"},
       {"DELETE FROM multiwire_circuits WHERE multiwire = 1",
        "multiwire \"Not known\": circuits = absent, and it must be a list of names"},

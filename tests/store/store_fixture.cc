@@ -141,10 +141,17 @@ void add_loads(House& house) {
   toaster.switching = "always on";
   toaster.noncoincident = "heat or cool";
   toaster.max_volts = 132;
+  toaster.starting_amps = 60.1;
   Load range = load_at("Range", "Counter left");
   range.va = 7200.5;
   Load pump = load_at("Pump", "Left of range");
   pump.amps = 1e-9;
+  pump.spectrum = {{"3", 9.7}, {"50", 0}};
+  pump.spectrum_degrees = {{"3", -112}};
+  pump.code_letter = "V";
+  pump.horsepower = 0.5;
+  pump.starting_power_factor = 0.7;
+  pump.starts_per_hour = 4;
   Load rail = load_at("Towel rail", "Left of range");
   rail.ohms = 1e6;
   Load lamp = load_at("Lamp", "Left of range");

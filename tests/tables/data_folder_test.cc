@@ -105,8 +105,9 @@ TEST_CASE("data folder: an empty one changes nothing, an absent one is refused")
 
 TEST_CASE("data file: every one is refused without its source") {
   for (const std::string name :
-       {"conductors.toml", "load-kinds.toml", "severities.toml", "supply-systems.toml",
-        "voltage-drop.toml", "voltage-limits.toml"}) {
+       {"conductors.toml", "flicker.toml", "load-kinds.toml", "motor-starting.toml",
+        "severities.toml", "spectra.toml", "supply-systems.toml", "voltage-drop.toml",
+        "voltage-limits.toml"}) {
     CAPTURE(name);
     const std::string text = replaced(built_in(name), "[source]", "[sauce]");
     const std::string faults = faults_of_file(name, text);

@@ -12,6 +12,8 @@
 #include <string>
 #include <vector>
 
+#include "evenleg/audit/harmonics.h"
+#include "evenleg/audit/motor_starts.h"
 #include "evenleg/house/house.h"
 #include "evenleg/network/places.h"
 #include "evenleg/network/solve.h"
@@ -103,12 +105,15 @@ struct Audit {
   std::vector<OpenNeutral> open_neutral;
   std::vector<RankRow> ranking;  // worst first, one row for each load
   std::vector<WiringFinding> findings;
+  std::optional<Harmonics> harmonics;     // absent: no load that is on has a spectrum
+  std::vector<MotorStart> motor_starts;   // one for each load with starting data
   bool certified = true;  // false: values without certificates were asked for
 };
 
 struct AuditOptions {
   std::optional<std::string> scenario;  // as found is then these loads
   bool certify = true;
+  std::optional<double> degraded_neutral_ohms;  // that of data/motor-starting.toml when absent
   std::function<void(int done, int all)> progress{};  // called now and then during a long search
 };
 

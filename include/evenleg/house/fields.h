@@ -28,6 +28,7 @@ enum class FieldType {
   WholeList,   // [37, 39]
   TextList,    // ["A", "B"]
   Shares,      // { "Range" = 0.4 }
+  Spectrum,    // { "3" = 81 }: a number for each harmonic order, a whole number from 2 to 50
   Time,        // 2026-03-14T10:20:00, or a date
 };
 
@@ -35,6 +36,13 @@ enum class FieldType {
 using Value = std::variant<std::monostate, bool, long long, double, std::string,
                            std::vector<double>, std::vector<int>, std::vector<std::string>,
                            std::map<std::string, double>>;
+
+// The harmonic orders that a spectrum may name.
+inline constexpr int kLeastOrder = 2;
+inline constexpr int kMostOrder = 50;  // as far as IEC 61000-4-7 and its like count
+
+// The order that a key of a spectrum names; nothing for any other text ("03", "1", "51").
+[[nodiscard]] std::optional<int> harmonic_order(std::string_view text);
 
 // Bounds on a number, or on each number of a list; the lower one may itself be excluded ("above
 // 0"). On a Text: the most characters that it may have. Without bounds a text is a name of one line.

@@ -114,6 +114,13 @@ struct Load {
   std::string switching = "free";
   std::optional<std::string> noncoincident;
   std::optional<double> max_volts;
+  std::map<std::string, double> spectrum;          // percent of the fundamental by order, "3" to "50"
+  std::map<std::string, double> spectrum_degrees;  // arg(I_h) - h arg(V_1); 0 where absent
+  std::optional<double> starting_amps;  // locked rotor, at `volts`; or by the next two
+  std::optional<std::string> code_letter;
+  std::optional<double> horsepower;
+  std::optional<double> starting_power_factor;  // lagging
+  std::optional<double> starts_per_hour;
 
   bool operator==(const Load&) const = default;
 };

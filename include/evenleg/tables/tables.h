@@ -14,6 +14,8 @@
 
 #include "evenleg/base/citation.h"
 #include "evenleg/house/vocabulary.h"
+#include "evenleg/tables/motor_starting.h"
+#include "evenleg/tables/spectra.h"
 
 namespace evenleg {
 
@@ -97,6 +99,9 @@ struct Tables {
   std::vector<Severity> severities;  // ascending in from_over
   Citation severities_source;
   VoltageDropLimits voltage_drop;
+  std::vector<KindSpectrum> spectra;
+  MotorStarting motor_starting;
+  FlickerTables flicker;
 };
 
 // Throws: Error(Request) for a folder that is not there, and for every fault of a file in it.
