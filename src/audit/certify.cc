@@ -148,7 +148,8 @@ class Prover {
                 const Choice& start, const Meeting& meeting, const std::vector<Arc>& arcs,
                 int depth) {
     const Complex v = std::polar(radius_, (arcs.front().from + arcs.front().to) / 2);
-    const HeldForm form(problem, totals, central(ranges_of(totals, cloud)), v);
+    const HeldForm form(problem, totals, central(ranges_of(totals, cloud)),
+                        ways_of(problem).back());
     std::vector<Complex> coefficients;
     form.coefficients(v, coefficients);
     const auto r_of = [&](std::size_t n, int state) {

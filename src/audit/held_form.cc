@@ -109,53 +109,38 @@ std::vector<Base> central(const std::vector<PlaneBox>& ranges) {
   return bases;
 }
 
+std::vector<int> ways_of(const Problem& problem) {
+  const Equations& eq = *problem.equations;
+  std::vector<int> ways{HeldForm::kFree};
+  if (!eq.bordered || !looks_at_volts(problem)) return ways;
+  ways.push_back(HeldForm::kNone);
+  for (int port = 0; port < static_cast<int>(eq.b.size()); ++port) {
+    if (eq.b(port) != Complex{}) ways.push_back(port);
+  }
+  return ways;
+}
+
 HeldForm::HeldForm(const Problem& problem, const Totals& totals, std::vector<Base> bases,
-                   Complex v, int left_out)
-    : problem_(problem), totals_(totals), bases_(std::move(bases)) {
+                   int left_out)
+    : problem_(problem), totals_(totals), bases_(std::move(bases)), left_out_(left_out) {
   std::vector<Complex> center;
   for (const Base& base : bases_) center.push_back(base.center);
-  const Equations& eq = *problem.equations;
-  const Matrix y = matrix_of(totals, center, eq.e.size());
+  const Matrix y = matrix_of(totals, center, problem.equations->e.size());
   const Vector tau = row_of(problem, totals, center);
-  if (!eq.bordered || !looks_at_volts(problem)) {
-    linearize_sound(y, tau);
-    bound_error();
-    return;
-  }
-  if (left_out == kChoose) left_out = best_way(y, tau, v);
-  linearize(y, tau, left_out);
-  bound_error();
-}
-
-// The way in which V is known best: the error over what a volt counts in r.
-int HeldForm::best_way(const Matrix& y, const Vector& tau, Complex v) {
-  const Vector& b = problem_.equations->b;
-  double least = std::numeric_limits<double>::infinity();
-  int best = -1;
-  std::vector<double> prices;
-  for (int way = kFree; way < static_cast<int>(b.size()); ++way) {
-    if (way == kChoose || (way >= 0 && b(way) == Complex{})) continue;
-    linearize(y, tau, way);
-    bound_error();
-    if (!usable_ || rs_ == Complex{}) continue;
-    double error = this->error(v, prices) / std::abs(rs_);
-    for (std::size_t f = 0; f < prices.size(); ++f) {
-      error += prices[f] * bases_[f].radius / std::abs(rs_);
-    }
-    if (error >= least) continue;
-    least = error;
-    best = way;
-  }
-  return best;
-}
-
-void HeldForm::linearize(const Matrix& y, const Vector& tau, int left_out) {
-  left_out_ = left_out;
   if (left_out == kFree) {
     linearize_sound(y, tau);
   } else {
     linearize_held(y, tau, left_out);
   }
+  bound_error();
+}
+
+double HeldForm::error_in_v(Complex v) const {
+  if (!usable_ || rs_ == Complex{}) return std::numeric_limits<double>::infinity();
+  std::vector<double> prices;
+  double error = this->error(v, prices);
+  for (std::size_t f = 0; f < prices.size(); ++f) error += prices[f] * bases_[f].radius;
+  return error / std::abs(rs_);
 }
 
 void HeldForm::linearize_held(const Matrix& y, const Vector& tau, int left_out) {

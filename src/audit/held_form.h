@@ -74,12 +74,10 @@ struct Base {
 
 class HeldForm {
  public:
-  // `v`: about the value that will be asked for. `left_out`: the port k, -1 for none, kFree for the
-  // form that keeps the balance, or kChoose.
-  static constexpr int kChoose = -2;
-  static constexpr int kFree = -3;
-  HeldForm(const Problem& problem, const Totals& totals, std::vector<Base> bases, Complex v,
-           int left_out = kChoose);
+  // `left_out`: the port k, kNone for none, or kFree for the form that keeps the balance.
+  static constexpr int kNone = -1;
+  static constexpr int kFree = -2;
+  HeldForm(const Problem& problem, const Totals& totals, std::vector<Base> bases, int left_out);
 
   [[nodiscard]] bool usable() const { return usable_; }  // the error has a bound
   [[nodiscard]] int left_out() const { return left_out_; }
@@ -89,12 +87,12 @@ class HeldForm {
   [[nodiscard]] const std::vector<Base>& bases() const { return bases_; }
   // The part of the error that all choices share; `prices`: what |Δ_f| adds to it, 0 for bounded totals.
   [[nodiscard]] double error(Complex v, std::vector<double>& prices) const;
+  // The error at most, in V.
+  [[nodiscard]] double error_in_v(Complex v) const;
   // How much of the error each total's range is to blame for.
   [[nodiscard]] std::vector<double> shares(Complex v) const;
 
  private:
-  [[nodiscard]] int best_way(const Matrix& y, const Vector& tau, Complex v);
-  void linearize(const Matrix& y, const Vector& tau, int left_out);
   void linearize_held(const Matrix& y, const Vector& tau, int left_out);
   void linearize_sound(const Matrix& y, const Vector& tau);
   void bound_error();
@@ -112,5 +110,8 @@ class HeldForm {
   Eigen::MatrixXd weights_;  // |a_f| S_fg
   bool usable_ = true;
 };
+
+// The ports that may be left out, kNone and kFree: the forms that there are.
+[[nodiscard]] std::vector<int> ways_of(const Problem& problem);
 
 }  // namespace evenleg

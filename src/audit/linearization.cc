@@ -8,7 +8,6 @@ namespace evenleg {
 namespace {
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
-Eigen::Index row(int i) { return static_cast<Eigen::Index>(i); }
 
 // c of each feature: a hot to neutral counts a_i p_i, two hots (a_i - a_j)(p_i - p_j), τ_j t p_j.
 void fill_linear(const Element& element, bool own, const Vector& a, const Vector& p, Complex t,

@@ -247,7 +247,7 @@ PieceResult PieceTest::test(const std::vector<Complex>& corners, double slack, b
   meeting_ = {};
   slack_ = slack;
   may_halve_ = may_halve;
-  return test_cell(corners, {ranges_, {}}, 0, tests_left);
+  return test_cell(corners, {ranges_, {}}, 0, HeldForm::kFree, tests_left);
 }
 
 std::optional<PieceTest::Atom> PieceTest::cheapest_choice(const View& view,
@@ -395,48 +395,52 @@ double PieceTest::charged(const Atom& atom, const View& view,
 
 void PieceTest::tighten(std::size_t total, const std::vector<std::vector<double>>& excess,
                         double allowance, PlaneBox& range) const {
-  // The least over μ of Σ max(Re(conj(d) y) - μ excess) + μ A; convex in μ.
+  // The least over μ of Σ max(Re(conj(d) y) - μ excess) + μ A: convex and piecewise linear in μ, so the
+  // tangents on either side meet below it, ever closer.
   const auto most_along = [&](bool imaginary, double sign) {
-    double low = 0;
-    double high = 0;
     double best = kNever;
-    const auto at_mu = [&](double mu, double& slope) {
-      double sum = mu * allowance;
-      slope = allowance;
+    struct Tangent {
+      double mu = 0;
+      double value = 0;
+      double slope = 0;
+    };
+    const auto tangent_at = [&](double mu) {
+      Tangent tangent{mu, mu * allowance, allowance};
       for (const auto& [n, f] : users_[total]) {
         const PointSet& set = cloud_.elements[n];
-        const double* values =
-            (imaginary ? set.im.data() : set.re.data()) + f * set.size();
+        const double* values = (imaginary ? set.im.data() : set.re.data()) + f * set.size();
+        const double* spent = excess[n].data();
         double most = -kNever;
-        double spent = 0;
+        std::size_t where = 0;
         for (std::size_t i = 0; i < set.size(); ++i) {
-          const double value = sign * values[i] - mu * excess[n][i];
+          const double value = sign * values[i] - mu * spent[i];
           if (value <= most) continue;
           most = value;
-          spent = excess[n][i];
+          where = i;
         }
-        sum += most;
-        slope -= spent;
+        tangent.value += most;
+        tangent.slope -= spent[where];
       }
-      best = std::min(best, sum);
+      best = std::min(best, tangent.value);
+      return tangent;
     };
-    double slope = 0;
-    at_mu(0, slope);
-    if (slope >= 0) return best;
+    Tangent low = tangent_at(0);
+    if (low.slope >= 0) return best;
     const double width = imaginary ? range.im_most - range.im_least : range.re_most - range.re_least;
-    high = std::max(width, 1e-15) / std::max(allowance, 1e-12);
-    constexpr int kDoublings = 12;
-    constexpr int kHalvings = 7;
-    for (int d = 0; d < kDoublings; ++d) {
-      at_mu(high, slope);
-      if (slope >= 0) break;
+    Tangent high = tangent_at(std::max(width, 1e-15) / std::max(allowance, 1e-12));
+    constexpr int kDoublings = 8;
+    for (int d = 0; d < kDoublings && high.slope < 0; ++d) {
       low = high;
-      high *= 4;
+      high = tangent_at(high.mu * 8);
     }
-    for (int h = 0; h < kHalvings && slope != 0; ++h) {
-      const double middle = (low + high) / 2;
-      at_mu(middle, slope);
-      (slope >= 0 ? high : low) = middle;
+    constexpr int kMeetings = 4;
+    for (int m = 0; m < kMeetings && high.slope > 0; ++m) {
+      const double mu = (low.value - low.slope * low.mu - high.value + high.slope * high.mu) /
+                        (high.slope - low.slope);
+      const double promised = low.value + low.slope * (mu - low.mu);
+      if (best - promised <= 0.01 * width) break;
+      const Tangent next = tangent_at(mu);
+      (next.slope < 0 ? low : high) = next;
     }
     return best;
   };
@@ -446,7 +450,38 @@ void PieceTest::tighten(std::size_t total, const std::vector<std::vector<double>
   range.im_least = std::max(range.im_least, -most_along(true, -1));
 }
 
-bool PieceTest::narrow(const View& view, const Separation& separation, Cell& cell) const {
+std::vector<bool> PieceTest::blamed(const HeldForm& form,
+                                    const std::vector<Complex>& corners) const {
+  std::vector<bool> worth(totals_.size(), false);
+  for (const Complex& v : corners) {
+    const std::vector<double> shares = form.shares(v);
+    const double most = *std::max_element(shares.begin(), shares.end());
+    for (std::size_t f = 0; f < shares.size(); ++f) {
+      if (shares[f] > kNegligible * most) worth[f] = true;
+    }
+  }
+  return worth;
+}
+
+const HeldForm& PieceTest::whole_form(Complex v) {
+  if (whole_.empty()) {
+    for (int way : ways_of(problem_)) {
+      whole_.emplace_back(problem_, totals_, central(ranges_), way);
+    }
+  }
+  const HeldForm* best = &whole_.front();
+  double least = best->error_in_v(v);
+  for (const HeldForm& form : whole_) {
+    const double error = form.error_in_v(v);
+    if (error >= least) continue;
+    least = error;
+    best = &form;
+  }
+  return *best;
+}
+
+bool PieceTest::narrow(const View& view, const Separation& separation,
+                       const std::vector<bool>& worth, Cell& cell) const {
   const std::size_t count = totals_.size();
   std::vector<PlaneBox> narrowed(count, {kNever, -kNever, kNever, -kNever});
   std::vector<std::vector<double>> excess(cloud_.elements.size());
@@ -471,7 +506,7 @@ bool PieceTest::narrow(const View& view, const Separation& separation, Cell& cel
     possible = true;
     for (std::size_t f = 0; f < count; ++f) {
       PlaneBox range = cell.ranges[f];
-      tighten(f, excess, allowance, range);
+      if (worth[f]) tighten(f, excess, allowance, range);
       narrowed[f].re_least = std::min(narrowed[f].re_least, range.re_least);
       narrowed[f].re_most = std::max(narrowed[f].re_most, range.re_most);
       narrowed[f].im_least = std::min(narrowed[f].im_least, range.im_least);
@@ -522,14 +557,21 @@ void PieceTest::note(const Separation& separation) {
 }
 
 PieceResult PieceTest::test_cell(const std::vector<Complex>& corners, Cell cell, int depth,
-                                 int& tests_left) {
+                                 int way, int& tests_left) {
   Complex middle{};
   for (const Complex& v : corners) middle += v / static_cast<double>(corners.size());
-  std::optional<HeldForm> form;
+  std::optional<HeldForm> own;
+  const HeldForm* form = nullptr;
   std::size_t total = 0;  // most to blame for the error
   double before = kNever;
   for (int pass = 0; pass < kMostNarrowings; ++pass) {
-    form.emplace(problem_, totals_, central(cell.ranges), middle);
+    if (depth == 0 && pass == 0) {
+      form = &whole_form(middle);
+      way = form->left_out();
+    } else {
+      own.emplace(problem_, totals_, central(cell.ranges), way);
+      form = &*own;
+    }
     const std::vector<double> shares = form->shares(middle);
     const auto worst = std::max_element(shares.begin(), shares.end());
     total = static_cast<std::size_t>(worst - shares.begin());
@@ -562,17 +604,17 @@ PieceResult PieceTest::test_cell(const std::vector<Complex>& corners, Cell cell,
       // Choices met at different corners are mixed here as if at one V; shorter pieces tell.
       if (may_halve_) return PieceResult::Unclear;
     }
-    if (!narrow(view, separation, cell)) return PieceResult::Excluded;
+    if (!narrow(view, separation, blamed(*form, corners), cell)) return PieceResult::Excluded;
     if (total == totals_.size() || separation.met.empty()) continue;
     // The same with all totals priced but the one to blame.
     const Atom& base = separation.met.back();
-    const HeldForm priced(problem_, totals_, priced_bases(cell, base, total), middle);
+    const HeldForm priced(problem_, totals_, priced_bases(cell, base, total), way);
     if (!priced.usable()) continue;
     cell.move_cuts();
     const View other = view_of(priced, corners, cell, base.choice);
     const Separation second = separate(other, cell, kNever, tests_left);
     if (second.excluded) return PieceResult::Excluded;
-    if (!narrow(other, second, cell)) return PieceResult::Excluded;
+    if (!narrow(other, second, blamed(priced, corners), cell)) return PieceResult::Excluded;
   }
   if (depth >= (may_halve_ ? kMostDepthOfLong : kMostDepth)) return PieceResult::Unclear;
   if (total == totals_.size()) return PieceResult::Unclear;
@@ -586,7 +628,7 @@ PieceResult PieceTest::test_cell(const std::vector<Complex>& corners, Cell cell,
     PlaneBox& part = half.ranges[total];
     (real ? (side == 0 ? part.re_most : part.re_least)
           : (side == 0 ? part.im_most : part.im_least)) = line;
-    const PieceResult result = test_cell(corners, std::move(half), depth + 1, tests_left);
+    const PieceResult result = test_cell(corners, std::move(half), depth + 1, way, tests_left);
     if (result != PieceResult::Excluded) return result;
   }
   return PieceResult::Excluded;

@@ -63,7 +63,9 @@ class PieceTest {
   struct Separation;
 
   [[nodiscard]] PieceResult test_cell(const std::vector<Complex>& corners, Cell cell, int depth,
-                                      int& tests_left);
+                                      int way, int& tests_left);
+  // The form over the whole ranges that knows V best about `v`.
+  [[nodiscard]] const HeldForm& whole_form(Complex v);
   // What a form makes of the corners, and of each element's base where totals are priced.
   struct View;
 
@@ -80,7 +82,11 @@ class PieceTest {
                                                     const std::vector<Complex>& costs,
                                                     const std::vector<double>& prices,
                                                     double weight) const;
-  [[nodiscard]] bool narrow(const View& view, const Separation& separation, Cell& cell) const;
+  [[nodiscard]] bool narrow(const View& view, const Separation& separation,
+                            const std::vector<bool>& worth, Cell& cell) const;
+  // The totals that are to blame for more than a little of the error.
+  [[nodiscard]] std::vector<bool> blamed(const HeldForm& form,
+                                         const std::vector<Complex>& corners) const;
   void tighten(std::size_t total, const std::vector<std::vector<double>>& excess, double allowance,
                PlaneBox& range) const;
   [[nodiscard]] std::vector<Base> priced_bases(const Cell& cell, const Atom& atom,
@@ -94,6 +100,7 @@ class PieceTest {
   const Cloud& cloud_;
   std::vector<PlaneBox> ranges_;
   std::vector<std::vector<std::pair<std::size_t, std::size_t>>> users_;  // by total: element, feature
+  std::vector<HeldForm> whole_;  // a form for each way
   Meeting meeting_;
   double slack_ = 0;
   bool may_halve_ = false;
