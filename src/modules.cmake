@@ -7,6 +7,7 @@ evenleg_embed(embedded
   coopers-quay-apartment.toml
   fernhill-cottage.toml
   load-kinds.toml
+  rules.toml
   severities.toml
   supply-systems.toml
   voltage-drop.toml
@@ -56,6 +57,7 @@ evenleg_module(tables
     embedded.cc
     load_kinds.cc
     references.cc
+    rules.cc
     severities.cc
     supply_systems.cc
     tables.cc
@@ -114,9 +116,14 @@ evenleg_module(audit
     cloud.cc
     credible.cc
     element.cc
+    find_disconnect_faults.cc
     find_multiwire_faults.cc
+    find_open_neutral_risks.cc
     find_overloads.cc
+    find_supply_faults.cc
     find_voltage_faults.cc
+    finding_limits.cc
+    finding_words.cc
     findings.cc
     linearization.cc
     problem.cc

@@ -41,6 +41,24 @@ std::string summary_section(const AuditView& view) {
   return text;
 }
 
+namespace {
+
+// Labelled parts that can be pasted as they stand, source included; the whole text where there are
+// no parts.
+std::string finding_block(const WiringFinding& finding, SourceList& sources) {
+  if (finding.observation.empty()) {
+    const std::string mark = sources.mark(finding.source);
+    return paragraph(finding.text + (mark.empty() ? "" : " " + mark), 4);
+  }
+  std::string text = paragraph("Observation: " + finding.observation, 4) +
+                     paragraph("Implication: " + finding.implication, 4) +
+                     paragraph("Recommendation: " + finding.recommendation, 4);
+  if (!finding.source.empty()) text += paragraph("Source: " + finding.source, 4);
+  return text;
+}
+
+}  // namespace
+
 std::string findings_section(const AuditView& view, SourceList& sources) {
   constexpr int kMostSubject = 60;  // columns, so that rule and subject fit a line
   std::string text = heading("Dangers and cautions in the wiring");
@@ -56,8 +74,7 @@ std::string findings_section(const AuditView& view, SourceList& sources) {
       std::string head = std::string(name_of(severity)) + ": " + finding.rule;
       if (!finding.subject.empty()) head += ", " + shortened(finding.subject, kMostSubject);
       text += paragraph(head, 2, 4);
-      const std::string mark = sources.mark(finding.source);
-      text += paragraph(finding.text + (mark.empty() ? "" : " " + mark), 4);
+      text += finding_block(finding, sources);
     }
   }
   return text;

@@ -10,6 +10,7 @@ extern const EmbeddedFile k_conductors_toml;
 extern const EmbeddedFile k_coopers_quay_apartment_toml;
 extern const EmbeddedFile k_fernhill_cottage_toml;
 extern const EmbeddedFile k_load_kinds_toml;
+extern const EmbeddedFile k_rules_toml;
 extern const EmbeddedFile k_severities_toml;
 extern const EmbeddedFile k_supply_systems_toml;
 extern const EmbeddedFile k_voltage_drop_toml;
@@ -18,7 +19,7 @@ extern const EmbeddedFile k_voltage_limits_toml;
 std::span<const EmbeddedFile> embedded_files() {
   static const std::array kFiles = {
       k_amselgrund_toml,       k_conductors_toml,   k_coopers_quay_apartment_toml,
-      k_fernhill_cottage_toml, k_load_kinds_toml,   k_severities_toml,
+      k_fernhill_cottage_toml, k_load_kinds_toml,   k_rules_toml,        k_severities_toml,
       k_supply_systems_toml,   k_voltage_drop_toml, k_voltage_limits_toml,
   };
   return kFiles;

@@ -10,6 +10,7 @@ namespace evenleg {
 
 void read_conductors(Row& root, Tables& tables);
 void read_load_kinds(Row& root, Tables& tables);
+void read_rules(Row& root, Tables& tables);
 void read_severities(Row& root, Tables& tables);
 void read_supply_systems(Row& root, Tables& tables);
 void read_voltage_drop(Row& root, Tables& tables);

@@ -28,6 +28,7 @@ constexpr TableFile kFiles[] = {
     {"supply-systems.toml", read_supply_systems}, {"conductors.toml", read_conductors},
     {"load-kinds.toml", read_load_kinds},         {"voltage-limits.toml", read_voltage_limits},
     {"severities.toml", read_severities},         {"voltage-drop.toml", read_voltage_drop},
+    {"rules.toml", read_rules},
 };
 
 std::string_view built_in(std::string_view name) {
