@@ -25,6 +25,12 @@ bool is_on_another_voltage(const Seen& seen, std::size_t l) {
   return std::abs(seen.model.loads[l].nominal_volts / *load.volts - 1) > kOtherVoltage;
 }
 
+bool is_motor(const Seen& seen, const Load& load) {
+  const LoadKind* kind = find_kind(seen.tables, load.kind);
+  return kind != nullptr &&
+         (kind->behaviour == Behaviour::Motor || kind->behaviour == Behaviour::Compressor);
+}
+
 void check_nameplate(const Seen& seen, std::size_t l, std::vector<WiringFinding>& findings) {
   const Load& load = seen.house.loads[l];
   if (!is_on_another_voltage(seen, l)) return;
@@ -36,9 +42,10 @@ void check_nameplate(const Seen& seen, std::size_t l, std::vector<WiringFinding>
       high ? FindingSeverity::Danger : FindingSeverity::Caution, load.name,
       {fmt::format("{} is rated {} V and is connected to {} V nominal.", in_marks(load.name),
                    figure(*load.volts), figure(nominal)),
-       fmt::format("It takes {} % of its nameplate power if it is a plain resistance{}.",
-                   figure(ratio * ratio * kPercent),
-                   high ? ", and can overheat" : "; a motor may not start"),
+       fmt::format(
+           "It takes {} % of its nameplate power if it is a plain resistance{}.",
+           figure(ratio * ratio * kPercent),
+           high ? ", and can overheat" : (is_motor(seen, load) ? "; a motor may not start" : "")),
        high ? "Have a licensed electrician check the connection before it is used; check the "
               "nameplate as entered."
             : "Check the nameplate and the connection as entered; have a licensed electrician "

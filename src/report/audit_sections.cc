@@ -43,6 +43,8 @@ std::string summary_section(const AuditView& view) {
 
 namespace {
 
+constexpr std::string_view kNotLookedAt = "What is not described was not looked at.";
+
 // Labelled parts that can be pasted as they stand, source included; the whole text where there are
 // no parts.
 std::string finding_block(const WiringFinding& finding, SourceList& sources) {
@@ -63,9 +65,8 @@ std::string findings_section(const AuditView& view, SourceList& sources) {
   constexpr int kMostSubject = 60;  // columns, so that rule and subject fit a line
   std::string text = heading("Dangers and cautions in the wiring");
   if (view.audit.findings.empty()) {
-    return text + paragraph(
-                      "The rules that were applied found nothing in what is described. What is "
-                      "not described was not looked at.");
+    return text + paragraph("The rules that were applied found nothing in what is described. " +
+                            std::string(kNotLookedAt));
   }
   for (const FindingSeverity severity :
        {FindingSeverity::Danger, FindingSeverity::Caution, FindingSeverity::Note}) {
@@ -77,7 +78,7 @@ std::string findings_section(const AuditView& view, SourceList& sources) {
       text += finding_block(finding, sources);
     }
   }
-  return text;
+  return text + paragraph(kNotLookedAt);
 }
 
 std::string cautions_section() {

@@ -96,7 +96,8 @@ TEST_CASE("findings: a shared neutral of one leg is no place where a neutral ope
 TEST_CASE("findings: a shared neutral beyond its ampacity") {
   constexpr std::string_view kRule = "neutral beyond its ampacity";
   constexpr std::string_view kRun =
-      R"(, common_disconnect = true, neutral_joint = "spliced", conductor = "12 Cu", neutral = "14 Cu", length_ft = 1)";
+      R"(, common_disconnect = true, neutral_joint = "spliced", conductor = "12 Cu",
+neutral = "14 Cu", length_ft = 1)";
   // 18 - 1 = 17 A as found; 18 A with the second load off: 120 % of 15 A.
   const std::string opposite = multiwire(18, 1, "L2", kRun);
   const WiringFinding now = only_finding(house_with(opposite), kRule);

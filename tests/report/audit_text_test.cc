@@ -102,6 +102,7 @@ TEST_CASE("audit text: a finding in parts is a block that can be pasted, source 
             "    Implication: Their currents add.\n"
             "    Recommendation: Have it looked at.\n"
             "    Source: Another code: 1.2(A) (2023)\n"));
+  CHECK(says(text, "What is not described was not looked at."));
   finding.source.clear();
   CHECK_FALSE(has(text_of(sample), "Source:"));
 }
