@@ -174,7 +174,7 @@ void protection_one_side(const Seen& seen, int c, const Multiwire& multiwire,
   add_finding(
       seen, findings, "protection on one side of a shared neutral", FindingSeverity::Caution,
       multiwire.name,
-      {fmt::format("{} of {} {} recorded with single-pole protection, on a neutral shared with the "
+      {fmt::format("{} of {} {} recorded with protection of its own, on a neutral shared with the "
                    "other circuit.",
                    listed(sensing), in_marks(multiwire.name), sensing.size() == 1 ? "is" : "are"),
        fmt::format(

@@ -24,6 +24,8 @@ double next_standard(double ampacity) {
 }
 
 constexpr double kPercent = 100;
+constexpr std::string_view kOwnRules =
+    " Motors, cooling equipment and some other loads have rules of their own.";
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
@@ -69,8 +71,7 @@ void check_breaker(const Seen& seen, const std::string& subject, const std::stri
               {fmt::format("{} has a {} A breaker on {}, which is usually limited to {} A.", what,
                            figure(*breaker), conductor->name, figure(most->first)),
                implication + ".",
-               std::string(kElectrician) +
-                   " Motors, cooling equipment and some other loads have rules of their own."},
+               std::string(kElectrician) + (whole_dwelling ? "" : std::string(kOwnRules))},
               "here " + most->second);
 }
 

@@ -105,7 +105,7 @@ void check_drop(const Seen& seen, const CableModel& cable, std::vector<WiringFin
       "a requirement in Canada. Long or small conductors, or a poor joint, are consistent with "
       "such a "
       "loss.",
-      figure(limits.branch_percent), figure(limits.total_percent));
+      exact(limits.branch_percent), exact(limits.total_percent));
   if (count > 1) {
     implication += fmt::format(" It is the worst of {} loads on this cable.", count);
   }
