@@ -9,6 +9,7 @@ evenleg_embed(embedded
   flicker.toml
   load-kinds.toml
   motor-starting.toml
+  rules.toml
   severities.toml
   spectra.toml
   supply-systems.toml
@@ -60,6 +61,7 @@ evenleg_module(tables
     load_kinds.cc
     motor_starting.cc
     references.cc
+    rules.cc
     severities.cc
     spectra.cc
     supply_systems.cc
@@ -120,9 +122,14 @@ evenleg_module(audit
     cloud.cc
     credible.cc
     element.cc
+    find_disconnect_faults.cc
     find_multiwire_faults.cc
+    find_open_neutral_risks.cc
     find_overloads.cc
+    find_supply_faults.cc
     find_voltage_faults.cc
+    finding_limits.cc
+    finding_words.cc
     findings.cc
     flicker.cc
     harmonics.cc

@@ -65,7 +65,8 @@ class Auditor {
     audit_.ranking = rank(house_, model_, tables_, audit_.open_neutral);
     fill_behaviour();
     audit_.findings = find_wiring_faults(
-        {house_, wiring_, model_, tables_, as_found_, audit_.neutrals});
+        {house_, wiring_, model_, tables_, as_found_, on_, audit_.neutrals, audit_.open_neutral,
+         audit_.ranking});
     return std::move(audit_);
   }
 

@@ -1,5 +1,4 @@
-// Multiwire branch circuits: legs, panels, disconnect, joints. NEC rule numbers as in the 2020 and
-// 2023 editions, read second hand or as quoted unless a line says otherwise.
+// Multiwire branch circuits and what amounts to one: legs, panels, joints of the neutral.
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -13,26 +12,18 @@ namespace {
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
-std::string circuits_text(const Seen& seen, const Cable& cable) {
-  std::vector<std::string> names;
-  for (int c : cable.circuits) names.push_back("\"" + seen.house.circuits[at(c)].name + "\"");
-  return listed(names);
+std::string ampacity_text(const NeutralRow& row) {
+  if (!row.rated_amps) return "";
+  return fmt::format("; the conductor's ampacity is {} A", figure(row.rated_amps->si()));
 }
 
-std::string neutral_text(const Seen& seen, const std::string& place) {
-  for (const NeutralRow& row : seen.neutrals) {
-    if (row.place != place || row.kind != PlaceKind::SharedRun) continue;
-    std::string text =
-        fmt::format("its neutral carries {} A as found", figure(row.amps.si()));
-    if (row.highest) {
-      text += fmt::format(" and up to {} A", figure(row.highest->value.si()));
-    }
-    if (row.rated_amps) {
-      text += fmt::format("; the conductor's ampacity is {} A", figure(row.rated_amps->si()));
-    }
-    return text;
+// The circuits of the cable with a hot on that leg.
+std::string circuits_on(const Seen& seen, const Cable& cable, int leg) {
+  std::vector<std::string> names;
+  for (const Hot& hot : cable.hots) {
+    if (hot.leg == leg) names.push_back(in_marks(seen.house.circuits[at(hot.circuit)].name));
   }
-  return "";
+  return listed(names);
 }
 
 void same_leg(const Seen& seen, const Cable& cable, const Multiwire& multiwire,
@@ -43,15 +34,29 @@ void same_leg(const Seen& seen, const Cable& cable, const Multiwire& multiwire,
     if (!legs.insert(hot.leg).second) shared.insert(hot.leg);
   }
   if (shared.empty()) return;
-  const std::string leg = seen.wiring.system.legs[at(*shared.begin())].name;
-  findings.push_back(
-      {"same-leg multiwire", FindingSeverity::Danger, multiwire.name,
-       fmt::format("{} share one neutral and sit on leg {}: their neutral currents add instead of "
-                   "opposing, so {}. No breaker watches a neutral; it can overheat. A licensed "
-                   "electrician should look at this promptly.",
-                   circuits_text(seen, cable), leg, neutral_text(seen, multiwire.name)),
-       "NEC article 100 (multiwire branch circuit: a voltage between its ungrounded conductors; from "
-       "memory); arithmetic for the amperes"});
+  std::vector<std::string> parts;
+  for (int leg : shared) {
+    parts.push_back(fmt::format("{} sit on leg {}", circuits_on(seen, cable, leg),
+                                seen.wiring.system.legs[at(leg)].name));
+  }
+  std::string implication = "Their neutral currents add instead of opposing";
+  if (const NeutralRow* row = neutral_row(seen, PlaceKind::SharedRun, multiwire.name)) {
+    implication += fmt::format(": the shared neutral carries {}{}", neutral_amps_text(*row),
+                               ampacity_text(*row));
+  }
+  implication += ". No breaker watches a neutral; it can overheat.";
+  if (legs.size() == 1) {
+    implication +=
+        " If it opened, the loads beyond would go dead, with the neutral beyond the break "
+        "at leg voltage, and not see more than their own volts.";
+  }
+  add_finding(
+      seen, findings, "same-leg multiwire", FindingSeverity::Danger, multiwire.name,
+      {fmt::format("On the shared neutral of {}, {}.", in_marks(multiwire.name), listed(parts)),
+       std::move(implication),
+       std::string(kElectrician) +
+           " A reading of 0 V between the two hots is consistent with one leg; the pair "
+           "belongs on legs that oppose each other, under one disconnect."});
 }
 
 void two_panels(const Seen& seen, const Cable& cable, const Multiwire& multiwire,
@@ -60,82 +65,108 @@ void two_panels(const Seen& seen, const Cable& cable, const Multiwire& multiwire
   for (const Hot& hot : cable.hots) panels.insert(hot.panel);
   if (panels.size() < 2) return;
   std::vector<std::string> names;
-  for (int p : panels) names.push_back("\"" + seen.house.panels[at(p)].name + "\"");
-  findings.push_back(
-      {"multiwire from two panels", FindingSeverity::Danger, multiwire.name,
-       fmt::format("{} share one neutral but come from {}. Current of one panel returns through the "
-                   "other, and turning one panel off leaves the neutral carrying current. The neutral "
-                   "is taken to land in \"{}\". A licensed electrician should look at this promptly.",
-                   circuits_text(seen, cable), listed(names),
-                   seen.house.panels[at(cable.neutral_panel)].name),
-       "NEC 210.4(A): all conductors from the same panelboard (2023, second hand)"});
-}
-
-void disconnect(const Seen& seen, const Cable& cable, const Multiwire& multiwire,
-                std::vector<WiringFinding>& findings) {
-  if (multiwire.common_disconnect.value_or(false)) return;
-  const bool known = multiwire.common_disconnect.has_value();
-  findings.push_back(
-      {"no common disconnect", known ? FindingSeverity::Caution : FindingSeverity::Note,
-       multiwire.name,
-       fmt::format("{} share a neutral and {}. With one breaker off the shared neutral can still carry "
-                   "the other circuit's current and become live when it is opened. Older work may have "
-                   "been allowed without; the installation date and the local code decide.",
-                   circuits_text(seen, cable),
-                   known ? "do not disconnect together"
-                         : "whether they disconnect together was not recorded"),
-       "NEC 210.4(B); before 2008 asked for only where both circuits fed one yoke"});
+  for (int p : panels) names.push_back(in_marks(seen.house.panels[at(p)].name));
+  std::string implication = fmt::format(
+      "Current of one panel returns through the other ({} is taken to hold the neutral), "
+      "and turning one panel off leaves the neutral carrying current",
+      in_marks(seen.house.panels[at(cable.neutral_panel)].name));
+  if (const NeutralRow* row = neutral_row(seen, PlaceKind::SharedRun, multiwire.name)) {
+    implication += ": " + neutral_amps_text(*row);
+  }
+  add_finding(
+      seen, findings, "multiwire from two panels", FindingSeverity::Danger, multiwire.name,
+      {fmt::format("{} share one neutral but come from {}.", quoted_circuits(seen, cable),
+                   listed(names)),
+       implication + ".",
+       std::string(kElectrician) + " All conductors of a multiwire circuit belong in one panel."});
 }
 
 void joints(const Seen& seen, const Cable& cable, const Multiwire& multiwire,
             std::vector<WiringFinding>& findings) {
   if (multiwire.neutral_joint == "spliced") return;
   const bool known = multiwire.neutral_joint == "through devices";
-  findings.push_back(
-      {"neutral through devices", known ? FindingSeverity::Caution : FindingSeverity::Note,
-       multiwire.name,
-       known ? fmt::format("The shared neutral of {} passes through devices: taking one out opens it "
-                           "for everything beyond. What each outlet would then see is under the open "
-                           "neutrals.",
-                           circuits_text(seen, cable))
-             : fmt::format("How the shared neutral of {} is joined at its boxes was not recorded. If it "
-                           "passes through devices, taking one out opens it for everything beyond.",
-                           circuits_text(seen, cable)),
-       "NEC 300.13(B)"});
+  const std::string who = if_opened(seen, [&](const Place& place) {
+    return in_cable(place) && &seen.wiring.cables[at(place.cable)] == &cable;
+  });
+  std::string implication = known ? "Taking a device out opens the neutral for everything beyond it"
+                                  : "If it passes through devices, taking one out opens it for "
+                                    "everything beyond";
+  implication += who.empty() ? ", which would go dead with the neutral beyond at leg voltage."
+                             : ": " + who + ".";
+  add_finding(
+      seen, findings, "neutral through devices",
+      known ? FindingSeverity::Caution : FindingSeverity::Note, multiwire.name,
+      {known ? fmt::format("The shared neutral of {} passes through the terminals of devices.",
+                           quoted_circuits(seen, cable))
+             : fmt::format("How the shared neutral of {} is joined at its boxes was not recorded.",
+                           quoted_circuits(seen, cable)),
+       std::move(implication),
+       known
+           ? "Have a licensed electrician join the neutral so that it depends on no device, before "
+             "any device on it is changed."
+           : "Have a licensed electrician look, box by box, before any device on it is changed."});
 }
 
-// A two-pole circuit with loads from both legs to neutral shares a neutral without being described as
-// a multiwire, so it is no fault place.
-void hidden_multiwire(const Seen& seen, const Cable& cable,
-                      std::vector<WiringFinding>& findings) {
+// The volts across the loads of a cable if its neutral opened at the panel, with those loads of it
+// on that can be and the rest of the house as found.
+std::string if_borrowed_opened(const Seen& seen, int c) {
+  const CableModel& cable = seen.model.cables[at(c)];
+  std::vector<bool> on = seen.on;
+  for (int l : cable.loads) {
+    if (seen.house.loads[at(l)].switching != "always off") on[at(l)] = true;
+  }
+  const NeutralFault fault{{"", PlaceKind::SharedRun, 0, c, 1}};
+  const Solution opened = solve(seen.model, admittances(seen.model, on), fault);
+  int worst = -1;
+  for (int l : cable.loads) {
+    if (seen.model.loads[at(l)].to != kNeutral || !on[at(l)]) continue;
+    if (worst < 0 || std::abs(opened.load_volts[at(l)]) > std::abs(opened.load_volts[at(worst)])) {
+      worst = l;
+    }
+  }
+  if (worst < 0) return "";
+  return fmt::format(
+      " If it opened at the panel with the loads of this circuit on, {} would see {} V.",
+      in_marks(seen.house.loads[at(worst)].name), figure(std::abs(opened.load_volts[at(worst)])));
+}
+
+// A two-pole circuit with loads from both legs to neutral shares a neutral without being described
+// as a multiwire, so it is no fault place.
+void hidden_multiwire(const Seen& seen, int c, std::vector<WiringFinding>& findings) {
+  const Cable& cable = seen.wiring.cables[at(c)];
   std::set<int> legs;
-  for (std::size_t l = 0; l < seen.wiring.loads.size(); ++l) {
-    const WiredLoad& load = seen.wiring.loads[l];
-    if (&seen.wiring.cables[at(load.cable)] != &cable || load.to != kNeutral) continue;
-    legs.insert(cable.hots[at(load.from)].leg);
+  for (int l : seen.model.cables[at(c)].loads) {
+    const WiredLoad& load = seen.wiring.loads[at(l)];
+    if (load.to == kNeutral) legs.insert(cable.hots[at(load.from)].leg);
   }
   if (legs.size() < 2) return;
   const std::string& name = seen.house.circuits[at(cable.circuits.front())].name;
-  findings.push_back(
-      {"two-pole circuit shares a neutral", FindingSeverity::Note, name,
-       fmt::format("\"{}\" feeds loads from both of its legs to one neutral. Described as a multiwire, "
-                   "its neutral would be one of the places that the audit opens.",
-                   name),
-       ""});
+  Complex carried{};
+  for (std::size_t hot = 0; hot < cable.hots.size(); ++hot) {
+    carried += neutral_amps_of(seen, c, static_cast<int>(hot));
+  }
+  add_finding(
+      seen, findings, "two-pole circuit shares a neutral", FindingSeverity::Note, name,
+      {fmt::format("{} feeds loads from more than one of its legs to one neutral.", in_marks(name)),
+       fmt::format("It is a multiwire circuit in all but name; its neutral carries {} A as "
+                   "found.{}",
+                   figure(std::abs(carried)), if_borrowed_opened(seen, c)),
+       "Describe it as a multiwire, so that its neutral becomes one of those that the audit "
+       "opens; have a licensed electrician look at how that neutral is joined."});
 }
 
 }  // namespace
 
 void find_multiwire_faults(const Seen& seen, std::vector<WiringFinding>& findings) {
-  for (const Cable& cable : seen.wiring.cables) {
+  for (std::size_t c = 0; c < seen.wiring.cables.size(); ++c) {
+    const Cable& cable = seen.wiring.cables[c];
     if (cable.multiwire < 0) {
-      hidden_multiwire(seen, cable, findings);
+      hidden_multiwire(seen, static_cast<int>(c), findings);
       continue;
     }
     const Multiwire& multiwire = seen.house.multiwires[at(cable.multiwire)];
     same_leg(seen, cable, multiwire, findings);
     two_panels(seen, cable, multiwire, findings);
-    disconnect(seen, cable, multiwire, findings);
     joints(seen, cable, multiwire, findings);
   }
 }

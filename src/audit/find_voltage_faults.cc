@@ -1,10 +1,12 @@
 // Loads on a voltage that is not theirs, and voltage lost on the way as found.
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 
 #include "evenleg/base/format.h"
 #include "src/audit/findings.h"
+#include "src/audit/ranking.h"
 
 namespace evenleg {
 namespace {
@@ -12,26 +14,42 @@ namespace {
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 constexpr double kPercent = 100;
 
-// A nameplate this far from its connection's nominal volts is another voltage and not a name for the
-// same one (110 to 120, 220 to 240, 230 to 240 V all lie within it). Judgement, from the 10 % that
-// motors are built for, NEMA MG 1-12.44.
+// A nameplate this far from its connection's nominal volts is another voltage and not a name for
+// the same one (110 to 120, 220 to 240, 230 to 240 V all lie within it). Judgement, from the 10 %
+// that motors are built for, NEMA MG 1-12.44.
 constexpr double kOtherVoltage = 0.10;
+
+bool is_on_another_voltage(const Seen& seen, std::size_t l) {
+  const Load& load = seen.house.loads[l];
+  if (!load.volts) return false;
+  return std::abs(seen.model.loads[l].nominal_volts / *load.volts - 1) > kOtherVoltage;
+}
+
+bool is_motor(const Seen& seen, const Load& load) {
+  const LoadKind* kind = find_kind(seen.tables, load.kind);
+  return kind != nullptr &&
+         (kind->behaviour == Behaviour::Motor || kind->behaviour == Behaviour::Compressor);
+}
 
 void check_nameplate(const Seen& seen, std::size_t l, std::vector<WiringFinding>& findings) {
   const Load& load = seen.house.loads[l];
-  if (!load.volts) return;
+  if (!is_on_another_voltage(seen, l)) return;
   const double nominal = seen.model.loads[l].nominal_volts;
   const double ratio = nominal / *load.volts;
-  if (std::abs(ratio - 1) <= kOtherVoltage) return;
   const bool high = ratio > 1;
-  findings.push_back(
-      {"load on another voltage", high ? FindingSeverity::Danger : FindingSeverity::Caution,
-       load.name,
-       fmt::format("\"{}\" is rated {} V and is connected to {} V nominal: {} of its nameplate power if "
-                   "it is a plain resistance. The connection or the entry should be checked.",
-                   load.name, figure(*load.volts), figure(nominal),
-                   fmt::format("{} %", figure(ratio * ratio * kPercent))),
-       "arithmetic: power goes with the square of the volts"});
+  add_finding(
+      seen, findings, "load on another voltage",
+      high ? FindingSeverity::Danger : FindingSeverity::Caution, load.name,
+      {fmt::format("{} is rated {} V and is connected to {} V nominal.", in_marks(load.name),
+                   figure(*load.volts), figure(nominal)),
+       fmt::format(
+           "It takes {} % of its nameplate power if it is a plain resistance{}.",
+           figure(ratio * ratio * kPercent),
+           high ? ", and can overheat" : (is_motor(seen, load) ? "; a motor may not start" : "")),
+       high ? "Have a licensed electrician check the connection before it is used; check the "
+              "nameplate as entered."
+            : "Check the nameplate and the connection as entered; have a licensed electrician "
+              "look where they are right."});
 }
 
 struct Drop {
@@ -51,9 +69,8 @@ Drop drop_of(const Seen& seen, std::size_t l) {
       }
       return Complex{};
     };
-    const Complex to = load.to == kNeutral
-                           ? seen.as_found.panels[at(neutral_panel)].neutral
-                           : bus(cable.hots[at(load.to)].leg);
+    const Complex to = load.to == kNeutral ? seen.as_found.panels[at(neutral_panel)].neutral
+                                           : bus(cable.hots[at(load.to)].leg);
     return std::abs(bus(from.leg) - to);
   };
   const double at_load = std::abs(seen.as_found.load_volts[l]);
@@ -61,30 +78,127 @@ Drop drop_of(const Seen& seen, std::size_t l) {
           kPercent * (volts_at(0, 0) - at_load) / load.nominal_volts};
 }
 
-void check_drop(const Seen& seen, std::size_t l, std::vector<WiringFinding>& findings) {
-  const Drop drop = drop_of(seen, l);
+bool is_too_much(const Drop& drop, const VoltageDropLimits& limits) {
+  return drop.branch_percent > limits.branch_percent || drop.total_percent > limits.total_percent;
+}
+
+// One finding for each cable: the load that loses most, and how many more there are.
+void check_drop(const Seen& seen, const CableModel& cable, std::vector<WiringFinding>& findings) {
   const VoltageDropLimits& limits = seen.tables.voltage_drop;
-  const bool branch = drop.branch_percent > limits.branch_percent;
-  const bool total = drop.total_percent > limits.total_percent;
-  if (!branch && !total) return;
-  const Load& load = seen.house.loads[l];
-  std::string text = fmt::format("\"{}\" has {} V as found: {} % lost from its panel and {} % from the "
-                                 "first panel, where {} % and {} % are recommended at most. Long or small "
-                                 "conductors, or a poor joint, are consistent with such a loss.",
-                                 load.name, figure(std::abs(seen.as_found.load_volts[l])),
-                                 fixed(drop.branch_percent, 1), fixed(drop.total_percent, 1),
-                                 figure(limits.branch_percent), figure(limits.total_percent));
-  findings.push_back({"voltage drop", FindingSeverity::Note, load.name, std::move(text),
-                      short_form(limits.source)});
+  int worst = -1;
+  Drop most;
+  int count = 0;
+  for (int l : cable.loads) {
+    if (seen.as_found.load_amps[at(l)] == Complex{}) continue;
+    const Drop drop = drop_of(seen, at(l));
+    if (!is_too_much(drop, limits)) continue;
+    ++count;
+    if (worst >= 0 && drop.total_percent <= most.total_percent) continue;
+    worst = l;
+    most = drop;
+  }
+  if (worst < 0) return;
+  const Load& load = seen.house.loads[at(worst)];
+  std::string implication = fmt::format(
+      "An informational note advises {} % and {} % at most; it is not enforceable in the United "
+      "States, and "
+      "a requirement in Canada. Long or small conductors, or a poor joint, are consistent with "
+      "such a "
+      "loss.",
+      exact(limits.branch_percent), exact(limits.total_percent));
+  if (count > 1) {
+    implication += fmt::format(" It is the worst of {} loads on this cable.", count);
+  }
+  add_finding(
+      seen, findings, "voltage drop", FindingSeverity::Note, load.name,
+      {fmt::format("{} has {} V as found: {} % lost from its panel and {} % from the first panel.",
+                   in_marks(load.name), figure(std::abs(seen.as_found.load_volts[at(worst)])),
+                   fixed(most.branch_percent, 1), fixed(most.total_percent, 1)),
+       std::move(implication),
+       "Have the volts read at the outlet with this load on; where they agree, have a licensed "
+       "electrician look at the joints and the size of its conductors."});
+}
+
+// Loads past what they withstand with every neutral sound. A nameplate of another voltage has a
+// finding of its own.
+void check_withstood(const Seen& seen, std::vector<WiringFinding>& findings) {
+  struct Over {
+    std::size_t load = 0;
+    double volts = 0, withstands = 0;
+  };
+  std::vector<Over> over;
+  for (std::size_t l = 0; l < seen.house.loads.size(); ++l) {
+    if (!seen.on[l] || is_on_another_voltage(seen, l)) continue;
+    const double volts = std::abs(seen.as_found.load_volts[l]);
+    const double withstands =
+        withstood_volts(seen.house.loads[l], seen.model.loads[l], seen.tables).si();
+    if (volts > withstands) over.push_back({l, volts, withstands});
+  }
+  if (over.empty()) return;
+  const Over& worst = *std::max_element(over.begin(), over.end(), [](const Over& a, const Over& b) {
+    return a.volts / a.withstands < b.volts / b.withstands;
+  });
+  const std::string& name = seen.house.loads[worst.load].name;
+  std::string observation =
+      fmt::format("As found, with every neutral sound, {} has {} V; it is taken to withstand {} V.",
+                  in_marks(name), figure(worst.volts), figure(worst.withstands));
+  if (over.size() > 1) {
+    observation += fmt::format(" It is the worst of {} loads past their limits.", over.size());
+  }
+  add_finding(
+      seen, findings, "load above what it withstands", FindingSeverity::Danger, name,
+      {std::move(observation),
+       fmt::format("By the severity bands of this audit: {}. No fault is needed for it.",
+                   severity_of(seen.tables, worst.volts / worst.withstands).name),
+       "Check the supply volts, the limit and the connection as entered; where they are right, "
+       "unplug it and have the utility or a licensed electrician look at the supply volts."});
+}
+
+// Volts of a load on the base of its system's limits, which are leg to neutral.
+double on_base(const Seen& seen, std::size_t l) {
+  return std::abs(seen.as_found.load_volts[l]) * seen.wiring.system.nominal_volts /
+         seen.model.loads[l].nominal_volts;
+}
+
+// Volts at the point of use beyond the limits for it. Left out: what the limits at the service or a
+// voltage drop already tell, and loads of another voltage.
+void check_utilization(const Seen& seen, std::vector<WiringFinding>& findings) {
+  if (!broken_at_service(seen).limits.empty()) return;
+  int worst = -1;
+  int count = 0;
+  BrokenLimits broken;
+  for (std::size_t l = 0; l < seen.house.loads.size(); ++l) {
+    if (!seen.on[l] || is_on_another_voltage(seen, l)) continue;
+    if (is_too_much(drop_of(seen, l), seen.tables.voltage_drop)) continue;
+    BrokenLimits here = broken_limits(seen, on_base(seen, l), LimitsAt::Use);
+    if (here.limits.empty()) continue;
+    ++count;
+    if (worst >= 0 && here.limits.size() <= broken.limits.size()) continue;
+    worst = static_cast<int>(l);
+    broken = std::move(here);
+  }
+  if (worst < 0) return;
+  const std::string& name = seen.house.loads[at(worst)].name;
+  std::string observation = fmt::format(
+      "As found, {} has {} V ({} V on the base of the limits).", in_marks(name),
+      figure(std::abs(seen.as_found.load_volts[at(worst)])), figure(on_base(seen, at(worst))));
+  if (count > 1) observation += fmt::format(" It is one of {} loads outside these limits.", count);
+  add_finding(
+      seen, findings, "utilization volts beyond the limits",
+      broken.widest ? FindingSeverity::Caution : FindingSeverity::Note, name,
+      {std::move(observation),
+       fmt::format("That is outside {}. Equipment is built for volts inside.", limits_text(broken)),
+       "Have the volts read at the outlet and at the first panel under the same load before "
+       "anything is concluded."});
 }
 
 }  // namespace
 
 void find_voltage_faults(const Seen& seen, std::vector<WiringFinding>& findings) {
-  for (std::size_t l = 0; l < seen.house.loads.size(); ++l) {
-    check_nameplate(seen, l, findings);
-    if (seen.as_found.load_amps[l] != Complex{}) check_drop(seen, l, findings);
-  }
+  for (std::size_t l = 0; l < seen.house.loads.size(); ++l) check_nameplate(seen, l, findings);
+  check_withstood(seen, findings);
+  for (const CableModel& cable : seen.model.cables) check_drop(seen, cable, findings);
+  check_utilization(seen, findings);
 }
 
 }  // namespace evenleg

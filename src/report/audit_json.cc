@@ -168,7 +168,10 @@ std::string audit_json(const House& house, const Tables& tables, const Audit& au
                         {"severity", name_of(finding.severity)},
                         {"subject", finding.subject},
                         {"text", finding.text},
-                        {"source", finding.source}});
+                        {"source", finding.source},
+                        {"observation", finding.observation},
+                        {"implication", finding.implication},
+                        {"recommendation", finding.recommendation}});
   }
   const Json object{{"format", kFormat},
                     {"house", name_of(house)},

@@ -41,13 +41,32 @@ std::string summary_section(const AuditView& view) {
   return text;
 }
 
+namespace {
+
+constexpr std::string_view kNotLookedAt = "What is not described was not looked at.";
+
+// Labelled parts that can be pasted as they stand, source included; the whole text where there are
+// no parts.
+std::string finding_block(const WiringFinding& finding, SourceList& sources) {
+  if (finding.observation.empty()) {
+    const std::string mark = sources.mark(finding.source);
+    return paragraph(finding.text + (mark.empty() ? "" : " " + mark), 4);
+  }
+  std::string text = paragraph("Observation: " + finding.observation, 4) +
+                     paragraph("Implication: " + finding.implication, 4) +
+                     paragraph("Recommendation: " + finding.recommendation, 4);
+  if (!finding.source.empty()) text += paragraph("Source: " + finding.source, 4);
+  return text;
+}
+
+}  // namespace
+
 std::string findings_section(const AuditView& view, SourceList& sources) {
   constexpr int kMostSubject = 60;  // columns, so that rule and subject fit a line
   std::string text = heading("Dangers and cautions in the wiring");
   if (view.audit.findings.empty()) {
-    return text + paragraph(
-                      "The rules that were applied found nothing in what is described. What is "
-                      "not described was not looked at.");
+    return text + paragraph("The rules that were applied found nothing in what is described. " +
+                            std::string(kNotLookedAt));
   }
   for (const FindingSeverity severity :
        {FindingSeverity::Danger, FindingSeverity::Caution, FindingSeverity::Note}) {
@@ -56,11 +75,10 @@ std::string findings_section(const AuditView& view, SourceList& sources) {
       std::string head = std::string(name_of(severity)) + ": " + finding.rule;
       if (!finding.subject.empty()) head += ", " + shortened(finding.subject, kMostSubject);
       text += paragraph(head, 2, 4);
-      const std::string mark = sources.mark(finding.source);
-      text += paragraph(finding.text + (mark.empty() ? "" : " " + mark), 4);
+      text += finding_block(finding, sources);
     }
   }
-  return text;
+  return text + paragraph(kNotLookedAt);
 }
 
 std::string cautions_section() {

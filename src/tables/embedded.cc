@@ -12,6 +12,7 @@ extern const EmbeddedFile k_fernhill_cottage_toml;
 extern const EmbeddedFile k_flicker_toml;
 extern const EmbeddedFile k_load_kinds_toml;
 extern const EmbeddedFile k_motor_starting_toml;
+extern const EmbeddedFile k_rules_toml;
 extern const EmbeddedFile k_severities_toml;
 extern const EmbeddedFile k_spectra_toml;
 extern const EmbeddedFile k_supply_systems_toml;
@@ -22,7 +23,7 @@ std::span<const EmbeddedFile> embedded_files() {
   static const std::array kFiles = {
       k_amselgrund_toml,       k_conductors_toml,     k_coopers_quay_apartment_toml,
       k_fernhill_cottage_toml, k_flicker_toml,        k_load_kinds_toml,
-      k_motor_starting_toml,   k_severities_toml,     k_spectra_toml,
+      k_motor_starting_toml,   k_rules_toml,          k_severities_toml,     k_spectra_toml,
       k_supply_systems_toml,   k_voltage_drop_toml,   k_voltage_limits_toml,
   };
   return kFiles;

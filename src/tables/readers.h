@@ -12,6 +12,7 @@ void read_conductors(Row& root, Tables& tables);
 void read_flicker(Row& root, Tables& tables);
 void read_load_kinds(Row& root, Tables& tables);
 void read_motor_starting(Row& root, Tables& tables);
+void read_rules(Row& root, Tables& tables);
 void read_severities(Row& root, Tables& tables);
 void read_spectra(Row& root, Tables& tables);
 void read_supply_systems(Row& root, Tables& tables);

@@ -30,6 +30,7 @@ constexpr TableFile kFiles[] = {
     {"severities.toml", read_severities},         {"voltage-drop.toml", read_voltage_drop},
     {"spectra.toml", read_spectra},               {"motor-starting.toml", read_motor_starting},
     {"flicker.toml", read_flicker},
+    {"rules.toml", read_rules},
 };
 
 std::string_view built_in(std::string_view name) {

@@ -105,7 +105,21 @@ TEST_CASE("audit json: open neutrals and ranking") {
   CHECK(worst["withstands_volts"] == 132.0);
   CHECK(json["ranking"][2]["rank"] == 3);
   CHECK(json["findings"][1]["severity"] == "danger");
+  CHECK(json["findings"][1]["observation"] == "");
   CHECK(json["certified"] == true);
+}
+
+TEST_CASE("audit json: the parts of a finding stand beside its whole text") {
+  SampleAudit sample = sample_audit();
+  sample.audit.findings[0].observation = "Not tied.";
+  sample.audit.findings[0].implication = "One opens alone.";
+  sample.audit.findings[0].recommendation = "Tie them.";
+  const Json finding = json_of(sample)["findings"][0];
+  CHECK(finding["observation"] == "Not tied.");
+  CHECK(finding["implication"] == "One opens alone.");
+  CHECK(finding["recommendation"] == "Tie them.");
+  CHECK(finding["text"] == "Its breakers are not tied.");
+  CHECK(finding["source"] == "A code");
 }
 
 TEST_CASE("audit json: what is absent is null, empty and not proven") {

@@ -88,6 +88,25 @@ TEST_CASE("audit text: dangers come before cautions, each with its source") {
   CHECK(has(text, "  [1] A code\n"));
 }
 
+TEST_CASE("audit text: a finding in parts is a block that can be pasted, source included") {
+  SampleAudit sample = sample_audit();
+  WiringFinding& finding = sample.audit.findings[1];
+  finding.source = "Another code: 1.2(A) (2023)";
+  finding.observation = "Both circuits sit on L1.";
+  finding.implication = "Their currents add.";
+  finding.recommendation = "Have it looked at.";
+  const std::string text = text_of(sample);
+  CHECK(has(text,
+            "  danger: same-leg multiwire, Kitchen counter\n"
+            "    Observation: Both circuits sit on L1.\n"
+            "    Implication: Their currents add.\n"
+            "    Recommendation: Have it looked at.\n"
+            "    Source: Another code: 1.2(A) (2023)\n"));
+  CHECK(says(text, "What is not described was not looked at."));
+  finding.source.clear();
+  CHECK_FALSE(has(text_of(sample), "Source:"));
+}
+
 TEST_CASE("audit text: legs and neutrals as found") {
   const std::string text = text_of(sample_audit());
   CHECK(line_starting(text, "L2 ") == "  L2   0.500                              120");

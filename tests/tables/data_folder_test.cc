@@ -103,10 +103,22 @@ TEST_CASE("data folder: an empty one changes nothing, an absent one is refused")
             ": no such data folder; name a folder that holds data files");
 }
 
+TEST_CASE("data file: wiring rules that are missing, twice or unknown") {
+  const std::string own = built_in("rules.toml");
+  const std::string renamed = "name = \"voltage drop\"";
+  CHECK(faults_of_file("rules.toml", replaced(own, renamed, "name = \"voltage dorp\""))
+            .find("no wiring rule is called \"voltage dorp\"; correct its name or remove the rule") !=
+        std::string::npos);
+  CHECK(faults_of_file("rules.toml", replaced(own, renamed, "name = \"voltage dorp\""))
+            .find("no entry for \"voltage drop\"; add it") != std::string::npos);
+  CHECK(faults_of_file("rules.toml", replaced(own, renamed, "name = \"legs unbalanced\""))
+            .find("the rule \"legs unbalanced\" is there twice; remove one") != std::string::npos);
+}
+
 TEST_CASE("data file: every one is refused without its source") {
   for (const std::string name :
        {"conductors.toml", "flicker.toml", "load-kinds.toml", "motor-starting.toml",
-        "severities.toml", "spectra.toml", "supply-systems.toml", "voltage-drop.toml",
+        "rules.toml", "severities.toml", "spectra.toml", "supply-systems.toml", "voltage-drop.toml",
         "voltage-limits.toml"}) {
     CAPTURE(name);
     const std::string text = replaced(built_in(name), "[source]", "[sauce]");

@@ -183,5 +183,29 @@ TEST_CASE("tables: voltage drop") {
   CHECK(is_complete(tables.voltage_drop.source));
 }
 
+// Sections by edition: NEC 210.4(B) as quoted; 310.16 was 310.15(B)(16) from 2011 to 2017.
+TEST_CASE("tables: wiring rules say where they stand and how they were read") {
+  const Tables tables = load_tables();
+  for (const WiringRule& rule : tables.wiring_rules) {
+    CAPTURE(rule.name);
+    CHECK(!rule.title.empty());
+    CHECK(!rule.sections.empty());
+    CHECK(!rule.read.empty());
+    CHECK((rule.jurisdiction == "United States" || rule.jurisdiction == "Japan" ||
+           rule.jurisdiction == "any"));
+  }
+  const WiringRule* panels = find_rule(tables, "multiwire from two panels");
+  REQUIRE(panels != nullptr);
+  CHECK(source_text(*panels) ==
+        "NFPA 70, National Electrical Code: 210.4(A) (2023 and earlier); read: second hand, in a "
+        "summary of 2023");
+  const WiringRule* neutral = find_rule(tables, "neutral beyond its ampacity");
+  REQUIRE(neutral != nullptr);
+  REQUIRE(neutral->sections.size() == 2);
+  CHECK(neutral->sections[1].section == "table 310.15(B)(16)");
+  CHECK(neutral->sections[1].editions == "2011 to 2017");
+  CHECK(find_rule(tables, "no such rule") == nullptr);
+}
+
 }  // namespace
 }  // namespace evenleg

@@ -93,8 +93,11 @@ struct WiringFinding {
   std::string rule;
   FindingSeverity severity = FindingSeverity::Note;
   std::string subject;
-  std::string text;    // observation, what it means in this house, what to have looked at
-  std::string source;  // rule and edition, "" where it is arithmetic or judgement (the text says so)
+  std::string text;    // observation, implication and recommendation, joined by spaces
+  std::string source;  // rule by edition and how it was read (data/rules.toml)
+  std::string observation{};     // what is described
+  std::string implication{};     // what that amounts to in this house: volts, amperes, who is hit
+  std::string recommendation{};  // whom to have look at what
 };
 
 struct Audit {

@@ -1,4 +1,5 @@
-// The data files, read: conductors, supply systems, load kinds, voltage limits, severities.
+// The data files, read: conductors, supply systems, load kinds, voltage limits,
+// severities, wiring rules.
 //
 // The files of data/ are built into the program; a folder named on the command line replaces those
 // that it holds. Each file names its source (`[source]`, refused without one), each entry may name a
@@ -90,6 +91,19 @@ struct VoltageDropLimits {
   Citation source;
 };
 
+// A rule behind a wiring finding: where it stands, by edition, and how it was read.
+struct RuleSection {
+  std::string section;   // "210.4(B), each multiwire circuit"
+  std::string editions;  // "2008 to 2023"; "" where there are none
+};
+struct WiringRule {
+  std::string name;          // as WiringFinding::rule
+  std::string jurisdiction;  // "United States", "Japan"; "any" for arithmetic and physics
+  std::string title;
+  std::vector<RuleSection> sections;
+  std::string read;  // as in Citation; "computed" where nothing was read
+};
+
 struct Tables {
   std::vector<SupplySystem> systems;
   Citation systems_source;
@@ -102,6 +116,7 @@ struct Tables {
   std::vector<KindSpectrum> spectra;
   MotorStarting motor_starting;
   FlickerTables flicker;
+  std::vector<WiringRule> wiring_rules;
 };
 
 // Throws: Error(Request) for a folder that is not there, and for every fault of a file in it.
@@ -111,6 +126,9 @@ struct Tables {
 // Names are matched without regard to case and repeated spaces; "AWG", "kcmil" may be written out.
 [[nodiscard]] const Conductor* find_conductor(const Tables& tables, std::string_view name);
 [[nodiscard]] const LoadKind* find_kind(const Tables& tables, std::string_view name);
+[[nodiscard]] const WiringRule* find_rule(const Tables& tables, std::string_view name);
+// "NFPA 70, National Electrical Code: 210.4(A) (2023 and earlier); read: second hand".
+[[nodiscard]] std::string source_text(const WiringRule& rule);
 // The severity that `over` (volts over what is withstood) falls in.
 [[nodiscard]] const Severity& severity_of(const Tables& tables, double over);
 

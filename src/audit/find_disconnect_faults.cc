@@ -1,0 +1,288 @@
+// Breakers of multiwire branch circuits: do they open together, can they, what do they sense, and
+// on which leg does a space put them.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <set>
+
+#include "evenleg/base/format.h"
+#include "src/audit/findings.h"
+
+namespace evenleg {
+namespace {
+
+std::size_t at(int i) { return static_cast<std::size_t>(i); }
+
+const Circuit& circuit_of(const Seen& seen, const Hot& hot) {
+  return seen.house.circuits[at(hot.circuit)];
+}
+
+// Whether handle ties or a multi-pole breaker could join the breakers: every second space of one
+// column of one panel. Nothing where a space is not known.
+std::optional<bool> side_by_side(const Seen& seen, const Cable& cable) {
+  std::set<int> spaces;
+  for (int c : cable.circuits) {
+    const Circuit& circuit = seen.house.circuits[at(c)];
+    if (!circuit.space) return std::nullopt;
+    if (seen.wiring.circuit_panel[at(c)] != seen.wiring.circuit_panel[at(cable.circuits.front())]) {
+      return false;
+    }
+    for (int pole = 0; pole < circuit.poles; ++pole) spaces.insert(*circuit.space + 2 * pole);
+  }
+  for (auto space = spaces.begin(); std::next(space) != spaces.end(); ++space) {
+    if (*std::next(space) != *space + 2) return false;
+  }
+  return true;
+}
+
+std::string spaces_text(const Seen& seen, const Cable& cable) {
+  std::vector<std::string> spaces;
+  for (int c : cable.circuits) {
+    spaces.push_back(std::to_string(seen.house.circuits[at(c)].space.value_or(0)));
+  }
+  return listed(spaces);
+}
+
+// The shared neutral's amperes as found with one hot moved to another leg (its own: as it is).
+double neutral_amps_with(const Seen& seen, int c, int moved, int leg) {
+  const Cable& cable = seen.wiring.cables[at(c)];
+  Complex sum{};
+  for (std::size_t hot = 0; hot < cable.hots.size(); ++hot) {
+    const Complex amps = neutral_amps_of(seen, c, static_cast<int>(hot));
+    const bool moves = static_cast<int>(hot) == moved;
+    const Complex turn =
+        moves ? seen.model.source[at(leg)] / seen.model.source[at(cable.hots[hot].leg)]
+              : Complex{1};
+    sum += amps * turn;
+  }
+  return std::abs(sum);
+}
+
+double neutral_amps_as_it_is(const Seen& seen, int c) { return neutral_amps_with(seen, c, -1, 0); }
+
+bool on_opposing_legs(const Cable& cable) {
+  std::set<int> legs;
+  for (const Hot& hot : cable.hots) legs.insert(hot.leg);
+  return legs.size() == cable.hots.size();
+}
+
+// What a breaker moved alone would do; "" where that cannot happen or is already so.
+std::string moved_text(const Seen& seen, int c) {
+  const Cable& cable = seen.wiring.cables[at(c)];
+  const bool locked = std::all_of(cable.hots.begin(), cable.hots.end(),
+                                  [&](const Hot& hot) { return circuit_of(seen, hot).locked; });
+  if (locked || !on_opposing_legs(cable)) return "";
+  double most = 0;
+  for (std::size_t hot = 0; hot < cable.hots.size(); ++hot) {
+    for (const Hot& other : cable.hots) {
+      most = std::max(most, neutral_amps_with(seen, c, static_cast<int>(hot), other.leg));
+    }
+  }
+  return fmt::format(
+      " Nothing keeps the circuits on separate legs when breakers are moved: with two of "
+      "them on one leg, the neutral would carry {} A as found in place of {} A.",
+      figure(most), figure(neutral_amps_as_it_is(seen, c)));
+}
+
+// With the other circuits off, the shared neutral still carries this.
+std::string still_carried(const Seen& seen, int c) {
+  const Cable& cable = seen.wiring.cables[at(c)];
+  std::size_t most = 0;
+  for (std::size_t hot = 1; hot < cable.hots.size(); ++hot) {
+    if (std::abs(neutral_amps_of(seen, c, static_cast<int>(hot))) >
+        std::abs(neutral_amps_of(seen, c, static_cast<int>(most)))) {
+      most = hot;
+    }
+  }
+  const double amps = std::abs(neutral_amps_of(seen, c, static_cast<int>(most)));
+  if (amps == 0) {
+    return "With one breaker off, the shared neutral can still carry the other circuit's current";
+  }
+  return fmt::format(
+      "With the other breaker off, {} still puts {} A as found into the shared neutral",
+      in_marks(circuit_of(seen, cable.hots[most]).name), figure(amps));
+}
+
+void disconnect(const Seen& seen, int c, const Multiwire& multiwire,
+                std::vector<WiringFinding>& findings) {
+  if (multiwire.common_disconnect.value_or(false)) return;
+  const Cable& cable = seen.wiring.cables[at(c)];
+  const bool known = multiwire.common_disconnect.has_value();
+  const bool apart = !side_by_side(seen, cable).value_or(true);
+  std::string observation = fmt::format(
+      "{} share a neutral and {}.", quoted_circuits(seen, cable),
+      known ? "do not disconnect together" : "whether they disconnect together was not recorded");
+  if (apart) {
+    observation += fmt::format(
+        " Their breakers (spaces {}) do not sit one above the other, so that no "
+        "handle tie or multi-pole breaker joins them where they are.",
+        spaces_text(seen, cable));
+  }
+  add_finding(
+      seen, findings, "no common disconnect",
+      known ? FindingSeverity::Caution : FindingSeverity::Note, multiwire.name,
+      {std::move(observation),
+       fmt::format("{}, and where it is parted the side away from the panel rises to {} V: a shock "
+                   "hazard for whoever works on it.{}",
+                   still_carried(seen, c), figure(seen.wiring.system.nominal_volts),
+                   moved_text(seen, c)),
+       fmt::format("Have a licensed electrician {}. Older work may have been allowed without; the "
+                   "installation date and the local code decide.",
+                   known ? "evaluate this and provide a common disconnect"
+                         : "find out, and provide a common disconnect where there is none")});
+}
+
+void breakers_apart(const Seen& seen, const Cable& cable, const Multiwire& multiwire,
+                    std::vector<WiringFinding>& findings) {
+  if (!multiwire.common_disconnect.value_or(false)) return;
+  if (side_by_side(seen, cable).value_or(true)) return;
+  add_finding(
+      seen, findings, "multiwire breakers apart", FindingSeverity::Caution, multiwire.name,
+      {fmt::format("{} are recorded as disconnecting together, but their breakers (spaces {}) do "
+                   "not sit one above the other in one column.",
+                   quoted_circuits(seen, cable), spaces_text(seen, cable)),
+       fmt::format("No handle tie or multi-pole breaker joins such breakers. If they open one at "
+                   "a time, the shared neutral stays in use with one of them off, and rises to "
+                   "{} V beyond the point where it is parted.",
+                   figure(seen.wiring.system.nominal_volts)),
+       "Check the spaces and the disconnect as entered; where they are right, have a licensed "
+       "electrician bring the breakers together."});
+}
+
+bool senses_ground_faults(const Circuit& circuit) { return circuit.protection != "standard"; }
+
+// Breakers that may be one multi-pole device raise nothing: the same protection, opening together.
+void protection_one_side(const Seen& seen, int c, const Multiwire& multiwire,
+                         std::vector<WiringFinding>& findings) {
+  const Cable& cable = seen.wiring.cables[at(c)];
+  std::vector<std::string> sensing;
+  bool alike = true;
+  double others = 0;  // the most that the other circuits put past one sensing breaker
+  for (std::size_t hot = 0; hot < cable.hots.size(); ++hot) {
+    const Circuit& circuit = circuit_of(seen, cable.hots[hot]);
+    alike = alike && circuit.protection == circuit_of(seen, cable.hots.front()).protection;
+    if (!senses_ground_faults(circuit)) continue;
+    sensing.push_back(in_marks(circuit.name) + " (" + circuit.protection + ")");
+    Complex past{};
+    for (std::size_t other = 0; other < cable.hots.size(); ++other) {
+      if (other != hot) past += neutral_amps_of(seen, c, static_cast<int>(other));
+    }
+    others = std::max(others, std::abs(past));
+  }
+  if (sensing.empty() || (alike && multiwire.common_disconnect.value_or(false))) return;
+  add_finding(
+      seen, findings, "protection on one side of a shared neutral", FindingSeverity::Caution,
+      multiwire.name,
+      {fmt::format("{} of {} {} recorded with protection of its own, on a neutral shared with the "
+                   "other circuit.",
+                   listed(sensing), in_marks(multiwire.name), sensing.size() == 1 ? "is" : "are"),
+       fmt::format(
+           "A single-pole GFCI, or an AFCI that senses ground faults, takes the other "
+           "circuit's current on the shared neutral ({} A as found) for a fault of its own, "
+           "where a few milliamperes are enough: it trips, or what it protects has been wired "
+           "otherwise than recorded.",
+           figure(others)),
+       "Have a licensed electrician check how the neutral lands and which devices are listed for "
+       "it: "
+       "a two-pole device, or one without ground-fault sensing under a handle tie."});
+}
+
+// A load between two hots of a multiwire with other loads on it: with one hot open, its current
+// comes back through what is on the other (nominal volts, impedances as they are).
+void line_to_line(const Seen& seen, int c, const Multiwire& multiwire,
+                  std::vector<WiringFinding>& findings) {
+  const CableModel& cable = seen.model.cables[at(c)];
+  const auto across = std::find_if(cable.loads.begin(), cable.loads.end(),
+                                   [&](int l) { return seen.model.loads[at(l)].to != kNeutral; });
+  if (across == cable.loads.end() || cable.loads.size() == 1) return;
+  const LoadModel& load = seen.model.loads[at(*across)];
+  double most = 0;
+  for (const auto& [alive, dead] : {std::pair{load.from, load.to}, std::pair{load.to, load.from}}) {
+    (void)alive;
+    Complex to_neutral{};
+    for (int l : cable.loads) {
+      const LoadModel& other = seen.model.loads[at(l)];
+      if (other.to == kNeutral && other.from == dead && seen.on[at(l)])
+        to_neutral += other.admittance;
+    }
+    most = std::max(most, seen.wiring.system.nominal_volts *
+                              std::abs(load.admittance / (load.admittance + to_neutral)));
+  }
+  const bool together = multiwire.common_disconnect.value_or(false);
+  add_finding(
+      seen, findings, "line-to-line load on a multiwire",
+      together ? FindingSeverity::Note : FindingSeverity::Caution, multiwire.name,
+      {fmt::format("{} runs between two hots of {}, which feeds other loads too, and {}.",
+                   in_marks(seen.house.loads[at(*across)].name), in_marks(multiwire.name),
+                   together
+                       ? "whether its breakers also trip together (a handle tie does not do that) "
+                         "was not recorded"
+                       : "its breakers are not recorded as opening together"),
+       fmt::format(
+           "With one of the breakers open, the hot that is taken for dead would be fed through "
+           "this load: to {} V with the loads on it as found, to {} V with none of them on.",
+           figure(most), figure(seen.wiring.system.nominal_volts)),
+       "Have a licensed electrician check that one device opens and trips all hot conductors of "
+       "this "
+       "circuit at once."});
+}
+
+// Where a circuit's entered legs are not those of its space: one sentence for what that does.
+void leg_and_space(const Seen& seen, std::size_t c, std::vector<WiringFinding>& findings) {
+  const Circuit& circuit = seen.house.circuits[c];
+  if (!circuit.space || circuit.legs.empty()) return;
+  Circuit by_space = circuit;
+  by_space.legs.clear();
+  const std::vector<int> expected = legs_of_circuit(
+      by_space, seen.wiring.panels[at(seen.wiring.circuit_panel[c])], seen.wiring.system);
+  const std::vector<int>& entered = seen.wiring.circuit_legs[c];
+  if (expected.empty() || expected == entered) return;
+  const auto names = [&](const std::vector<int>& legs) {
+    std::vector<std::string> texts;
+    for (int leg : legs) texts.push_back(seen.wiring.system.legs[at(leg)].name);
+    return listed(texts);
+  };
+  const int cable = seen.wiring.circuit_cable[c];
+  const bool shares = seen.wiring.cables[at(cable)].multiwire >= 0;
+  std::string implication = "Every figure of this audit takes the leg as entered.";
+  if (shares && circuit.poles == 1) {
+    const std::vector<Hot>& hots = seen.wiring.cables[at(cable)].hots;
+    const auto own = std::find_if(hots.begin(), hots.end(), [&](const Hot& hot) {
+      return hot.circuit == static_cast<int>(c);
+    });
+    implication += fmt::format(
+        " On the leg of its space, the neutral that it shares would carry {} A as found in place "
+        "of {} A.",
+        figure(
+            neutral_amps_with(seen, cable, static_cast<int>(own - hots.begin()), expected.front())),
+        figure(neutral_amps_as_it_is(seen, cable)));
+  }
+  add_finding(
+      seen, findings, "leg differs from the space",
+      shares ? FindingSeverity::Caution : FindingSeverity::Note, circuit.name,
+      {fmt::format("{} is entered on leg {}, while its space {} is on leg {} where legs alternate "
+                   "by row; both halves of a tandem breaker sit on the leg of their space.",
+                   in_marks(circuit.name), names(entered), *circuit.space, names(expected)),
+       std::move(implication),
+       "Have a qualified person confirm the leg, by a reading between this hot and one of a "
+       "known leg: about 0 V on the same leg, the full line-to-line volts on another."});
+}
+
+}  // namespace
+
+void find_disconnect_faults(const Seen& seen, std::vector<WiringFinding>& findings) {
+  for (std::size_t c = 0; c < seen.wiring.cables.size(); ++c) {
+    const Cable& cable = seen.wiring.cables[c];
+    if (cable.multiwire < 0) continue;
+    const Multiwire& multiwire = seen.house.multiwires[at(cable.multiwire)];
+    const int index = static_cast<int>(c);
+    disconnect(seen, index, multiwire, findings);
+    breakers_apart(seen, cable, multiwire, findings);
+    protection_one_side(seen, index, multiwire, findings);
+    line_to_line(seen, index, multiwire, findings);
+  }
+  for (std::size_t c = 0; c < seen.house.circuits.size(); ++c) leg_and_space(seen, c, findings);
+}
+
+}  // namespace evenleg
