@@ -55,6 +55,7 @@ evenleg_module(tables
     data_file.cc
     embedded.cc
     load_kinds.cc
+    load_laws.cc
     references.cc
     severities.cc
     supply_systems.cc
@@ -94,9 +95,14 @@ evenleg_module(network
   USES tables
   PRIVATE fmt::fmt
   SOURCES
+    balance_points.cc
+    behaviour.cc
+    behaviour_network.cc
     calibrate.cc
+    cascade.cc
     collapse.cc
     finish.cc
+    load_law.cc
     model.cc
     panel_system.cc
     places.cc
