@@ -115,6 +115,7 @@ evenleg_module(audit
   PRIVATE fmt::fmt Threads::Threads
   SOURCES
     audit.cc
+    behaviour.cc
     beyond.cc
     certify.cc
     cloud.cc
@@ -137,6 +138,7 @@ evenleg_module(report
   PRIVATE fmt::fmt nlohmann_json::nlohmann_json
   SOURCES
     audit_as_found.cc
+    audit_behaviour.cc
     audit_json.cc
     audit_limits.cc
     audit_places.cc
@@ -145,6 +147,8 @@ evenleg_module(report
     audit_summary.cc
     audit_text.cc
     audit_words.cc
+    behaviour_json.cc
+    behaviour_text.cc
     cautions.cc
     source_list.cc)
 

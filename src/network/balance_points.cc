@@ -10,14 +10,14 @@ namespace {
 
 using Index = Eigen::Index;
 
-constexpr int kAlong = 36;           // cells along the first two sources
-constexpr int kAcross = 17;           // odd: in phase, no node lies on the line that d keeps to
+constexpr int kAlong = 24;           // cells along the first two sources
+constexpr int kAcross = 13;           // odd: in phase, no node lies on the line that d keeps to
 constexpr double kRoom = 1.05;       // drops of the wiring let d leave the disc a little
 constexpr double kSlack = 0.1;       // per unit: a node's volts without the ports' own drop
 constexpr std::size_t kMostAlone = 6;    // loads that can change status, each for itself
-constexpr std::size_t kMostOpen = 4;     // units free to be either at one node, all combinations
-constexpr std::size_t kMostStatuses = 48;  // combinations searched
-constexpr double kScanned = 1e-5;     // of the volts, at the nodes
+constexpr std::size_t kMostOpen = 3;     // units free to be either at one node, all combinations
+constexpr std::size_t kMostStatuses = 24;  // combinations searched
+constexpr double kScanned = 1e-4;     // of the volts, at the nodes
 constexpr double kSame = 1e-5;       // volts: one point found twice
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
@@ -143,7 +143,7 @@ class Search {
       bool running = true, changed = true;
       for (std::size_t p : units_[u]) {
         const LoadBehaviour& load = balance_.port(p);
-        const double volts = std::abs(open(static_cast<Index>(p)));
+        const double volts = std::sqrt(std::norm(open(static_cast<Index>(p))));
         running = running && is_consistent(load, volts, LoadStatus::Running, kSlack);
         changed = changed && is_consistent(load, volts, other_status(load), kSlack);
       }
@@ -233,7 +233,7 @@ class Search {
   static bool least_around(const std::map<int, Complex>& left, int node, Complex f) {
     for (int step : {-1, 1, -(kAcross + 1), kAcross + 1}) {
       const auto other = left.find(node + step);
-      if (other == left.end() || std::abs(other->second) < std::abs(f)) return false;
+      if (other == left.end() || std::norm(other->second) < std::norm(f)) return false;
     }
     return true;
   }

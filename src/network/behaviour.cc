@@ -30,6 +30,21 @@ double port_volts(const LoadBehaviour& load, LoadStatus status, Complex open, Co
   return (low + high) / 2;
 }
 
+// Where the course first rests is a balance point too, should the search have taken loads together that
+// part there.
+void add_rest(BehaviourResult& result) {
+  constexpr double kSame = 1e-4;  // volts
+  const CascadeStep& first = result.cascade.front();
+  if (first.end != CascadeEnd::Rests || !first.stable) return;
+  for (const BalancePoint& point : result.points) {
+    if (std::abs(point.displacement.si() - first.displacement.si()) < kSame) return;
+  }
+  result.points.insert(result.points.begin(), {first.displacement, true, first.loads});
+}
+
+// As std::abs, whose care for the ends of the range of numbers no volts need.
+double size_of(Complex z) { return std::sqrt(std::norm(z)); }
+
 }  // namespace
 
 // Ports one after another until none moves; each sees the others' last currents.
@@ -37,28 +52,27 @@ Balance::At Balance::at(Complex d, const Statuses& statuses, const Vector& from,
                         double within) const {
   constexpr int kMostRounds = 100;
   const Vector open = network_.open_volts(d);
-  const Matrix& z = network_.port_ohms();
+  const Matrix& z = network_.port_ohms();  // symmetric
   const Index n = open.size();
   At here{{}, from.size() == n ? from : open, Vector::Zero(n), n == 0};
   for (Index i = 0; i < n; ++i) {
     const std::size_t p = static_cast<std::size_t>(i);
     here.amps(i) =
-        secant_admittance(port(p), std::abs(here.volts(i)), statuses[p]) * here.volts(i);
+        secant_admittance(port(p), size_of(here.volts(i)), statuses[p]) * here.volts(i);
   }
   for (int round = 0; round < kMostRounds; ++round) {
     double change = 0;
     double most = 1;
     for (Index i = 0; i < n; ++i) {
       const std::size_t p = static_cast<std::size_t>(i);
-      Complex drop{};
-      for (Index k = 0; k < n; ++k) drop += z(i, k) * here.amps(k);
+      const Complex drop = z.col(i).cwiseProduct(here.amps).sum();
       const Complex behind = open(i) - (drop - z(i, i) * here.amps(i));
       const double size =
-          port_volts(port(p), statuses[p], behind, z(i, i), std::abs(here.volts(i)));
+          port_volts(port(p), statuses[p], behind, z(i, i), size_of(here.volts(i)));
       const Complex y = secant_admittance(port(p), size, statuses[p]);
       const Complex volts = behind / (1.0 + z(i, i) * y);
-      change = std::max(change, std::abs(volts - here.volts(i)));
-      most = std::max(most, std::abs(volts));
+      change = std::max(change, size_of(volts - here.volts(i)));
+      most = std::max(most, size_of(volts));
       here.volts(i) = volts;
       here.amps(i) = y * volts;
     }
@@ -120,7 +134,7 @@ std::optional<Complex> Balance::root(Complex start, const Statuses& statuses,
 // The slack, per unit, is for rounding: a load exactly at a threshold is consistent.
 bool Balance::consistent(const Vector& volts, const Statuses& statuses, double slack) const {
   for (std::size_t p = 0; p < statuses.size(); ++p) {
-    const double size = std::abs(volts(static_cast<Index>(p)));
+    const double size = size_of(volts(static_cast<Index>(p)));
     if (!is_consistent(port(p), size, statuses[p], slack)) return false;
   }
   return true;
@@ -172,6 +186,7 @@ BehaviourResult behaviour(const Model& model, const std::vector<LoadBehaviour>& 
   if (!result.connected) return result;
   result.points = balance_points(balance, model, result.all_statuses);
   result.cascade = cascade(balance);
+  add_rest(result);
   return result;
 }
 

@@ -134,6 +134,8 @@ class Cascade {
                                              : std::optional<Complex>(d);
     if (exact && std::abs(*exact - d) < kPolished) d = *exact;
     const Balance::At here = balance_.at(d, statuses_, volts);
+    step.displacement = VoltagePhasor(d);
+    step.stable = here.settled && balance_.slope(d, statuses_, here).stable();
     step.loads = balance_.loads(here, d, statuses_);
     return step;
   }

@@ -52,12 +52,12 @@ Complex running(const LoadBehaviour& load, double v) {
     if (v < *law.conducts_above) return {};
     return law.conducts_amps * std::pow(v, law.conducts_exponent) / (v * load.nameplate_volts);
   }
-  const double size = std::abs(load.nominal);
-  if (size == 0) return {};
+  if (load.nominal == Complex{}) return {};
   // Current is held below the point of dropping out, so y goes with 1 / v there.
   const double held = std::max(v, law.off_below.value_or(law.stalls_below.value_or(0)));
   const double scale = 1 / (held * v);
   if (law.motor_run) {
+    const double size = std::abs(load.nominal);
     const Shares s = motor_run(load.nominal.real() / size, -load.nominal.imag() / size, held);
     return size * scale * Complex(s.active, -s.reactive);
   }

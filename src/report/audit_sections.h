@@ -38,6 +38,8 @@ struct AuditView {
 [[nodiscard]] std::string legs_section(const AuditView& view);
 [[nodiscard]] std::string neutrals_section(const AuditView& view, SourceList& sources);
 [[nodiscard]] std::string places_section(const AuditView& view);
+// "" where no load with a law of its own runs beyond any place.
+[[nodiscard]] std::string behaviour_section(const AuditView& view, SourceList& sources);
 [[nodiscard]] std::string limits_section(const AuditView& view, SourceList& sources);
 [[nodiscard]] std::string cautions_section();
 

@@ -22,7 +22,7 @@
 // How the points are found. With each load a (secant) admittance whose angle differs from any other's by
 // 90 degrees or less, d lies in the union of the discs over each two sources as diameter (inscribed
 // angle); earth return or Rn count as one more source, at 0. A disc around all of these is covered by a
-// grid (each cell about 1/36 of its width along the first two sources, 1/18 across). At each node the
+// grid (each cell 1/24 of its width along the first two sources, 1/13 across). At each node the
 // statuses that its volts allow are tried: that is the enumeration, and it is cut to those that can
 // exist. F is continuous for given statuses; where it turns around along a cell's edge, there is a zero
 // inside, and a Newton search starts there. Zeros whose indices cancel within a cell, as a stable and an
@@ -87,6 +87,8 @@ struct CascadeStep {
   std::vector<StatusChange> changes;  // in their order, until it rested or began to repeat
   bool ran_away = false;  // at least one load dropped out or stalled on the way
   CascadeEnd end = CascadeEnd::Rests;
+  VoltagePhasor displacement;  // where it rests
+  bool stable = false;         // the point it rests at holds
   std::vector<BehavingLoad> loads;
 };
 
