@@ -32,7 +32,9 @@ std::string balance_sentence(const BehaviourResult& result) {
       std::count_if(result.points.begin(), result.points.end(),
                     [](const BalancePoint& point) { return point.stable; }));
   std::string text;
-  if (all == 0) {
+  if (all == 0 && !result.all_statuses) {
+    text = "No balance point was found.";
+  } else if (all == 0) {
     text = "There is no balance point: in no way can these loads share the volts steadily.";
   } else if (holding == 0) {
     text = fmt::format("{}: the least change drives the loads away from it, and no state is stable.",
@@ -158,6 +160,10 @@ std::string behaviour_text(const House& house, const Tables& tables, const Behav
   }
   std::string text = paragraph(balance_sentence(result));
   text += course(house, tables, result, every_point) + volts_table(house, result);
+  const bool cycles = std::any_of(
+      result.cascade.begin(), result.cascade.end(),
+      [](const CascadeStep& step) { return step.end == CascadeEnd::Cycles; });
+  if (cycles) text += paragraph("Where loads drop out and return by turns, V is the highest seen.");
   return every_point ? text + points_table(house, result) : text;
 }
 
