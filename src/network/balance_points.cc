@@ -4,6 +4,7 @@
 #include <cmath>
 #include <map>
 #include <set>
+#include <tuple>
 
 namespace evenleg {
 namespace {
@@ -17,7 +18,9 @@ constexpr double kSlack = 0.1;       // per unit: a node's volts without the por
 constexpr std::size_t kMostAlone = 6;    // loads that can change status, each for itself
 constexpr std::size_t kMostOpen = 3;     // units free to be either at one node, all combinations
 constexpr std::size_t kMostStatuses = 24;  // combinations searched
-constexpr double kScanned = 1e-4;     // of the volts, at the nodes
+constexpr std::size_t kManyPorts = 24;     // from here on fewer, for the cost of each
+constexpr std::size_t kMostOfMany = 8;
+constexpr double kScanned = 2e-3;     // of the volts, at the nodes
 constexpr double kSame = 1e-5;       // volts: one point found twice
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
@@ -41,11 +44,16 @@ std::vector<Unit> units_of(const Balance& balance, const Model& model, bool& all
     for (std::size_t p : changing) units.push_back({p});
     return units;
   }
-  std::map<std::pair<int, std::string>, Unit> together;
+  std::map<std::tuple<int, bool, double, double>, Unit> together;
   for (std::size_t p : changing) {
     const LoadModel& load = model.loads[at(balance.network().ports()[p])];
     const int leg = model.cables[at(load.cable)].hots[at(load.from)].leg;
-    together[{leg, balance.port(p).law.name}].push_back(p);
+    const LoadBehaviour& behaviour = balance.port(p);
+    const LoadLaw& law = behaviour.law;
+    const bool locks = law.off_below.has_value();
+    together[{leg, locks, (locks ? *law.off_below : *law.stalls_below) * behaviour.nameplate_volts,
+              (locks ? *law.on_above : *law.restarts_above) * behaviour.nameplate_volts}]
+        .push_back(p);
   }
   all_statuses = together.size() == changing.size();
   for (auto& [key, unit] : together) units.push_back(std::move(unit));
@@ -121,10 +129,11 @@ class Search {
   // The choices that the volts of some node allow, and for each the nodes.
   [[nodiscard]] std::map<Chosen, std::set<int>> choices() const {
     std::map<Chosen, std::set<int>> found;
+    const std::size_t most = balance_.ports() < kManyPorts ? kMostStatuses : kMostOfMany;
     for (int i = 0; i <= kAlong; ++i) {
       for (int j = 0; j <= kAcross; ++j) {
         for (Chosen& choice : choices_at(grid_.node(i, j))) {
-          if (found.size() < kMostStatuses || found.count(choice) > 0) {
+          if (found.size() < most || found.count(choice) > 0) {
             found[std::move(choice)].insert(index(i, j));
           } else {
             all_statuses_ = false;

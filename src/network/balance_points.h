@@ -32,7 +32,9 @@ class Balance {
     [[nodiscard]] double determinant() const { return xx * yy - xy * yx; }
     [[nodiscard]] bool stable() const { return determinant() > 0 && xx + yy > 0; }
   };
-  [[nodiscard]] Slope slope(Complex d, const Statuses& statuses, const At& here) const;
+  // By differences over `step` volts, the ports solved to `within`.
+  [[nodiscard]] Slope slope(Complex d, const Statuses& statuses, const At& here,
+                            double step = 1e-4, double within = 1e-13) const;
 
   // Newton's method with `found` divided out; nothing where it does not converge. `confined`: given up
   // where the volts leave far behind what the statuses allow.

@@ -83,14 +83,16 @@ Balance::At Balance::at(Complex d, const Statuses& statuses, const Vector& from,
   return here;
 }
 
-Balance::Slope Balance::slope(Complex d, const Statuses& statuses, const At& here) const {
-  constexpr double kStep = 1e-4;  // volts: truncation and rounding are both far below 1e-6 of F'
-  const auto by = [&](Complex step) {
-    return (at(d - step, statuses, here.volts).left_over -
-            at(d + step, statuses, here.volts).left_over) / (2 * kStep);
+// With the steps in use, truncation and rounding are both below 1e-3 of the slope in a search and far
+// below 1e-6 of it where a point is judged.
+Balance::Slope Balance::slope(Complex d, const Statuses& statuses, const At& here, double step,
+                              double within) const {
+  const auto by = [&](Complex way) {
+    return (at(d - way, statuses, here.volts, within).left_over -
+            at(d + way, statuses, here.volts, within).left_over) / (2 * step);
   };
-  const Complex x = by(kStep);
-  const Complex y = by({0, kStep});
+  const Complex x = by(step);
+  const Complex y = by({0, step});
   return {x.real(), y.real(), x.imag(), y.imag()};
 }
 
@@ -99,6 +101,10 @@ std::optional<Complex> Balance::root(Complex start, const Statuses& statuses,
   constexpr int kMostSteps = 40;
   constexpr int kFreeSteps = 3;        // it may swing out at first
   constexpr double kRoaming = 0.15;    // per unit
+  constexpr double kStep = 1e-2;       // volts, of the slope
+  constexpr double kWithin = 1e-9;     // of the volts, for the slope
+  constexpr int kPatience = 12;        // confined: by then a step is small, or it finds nothing
+  constexpr double kSmall = 1;         // volts
   constexpr double kMostVolts = 40;    // of a step
   constexpr double kSettled = 1e-10;   // volts
   constexpr double kAway = 1000;       // volts: it has left the house
@@ -108,7 +114,7 @@ std::optional<Complex> Balance::root(Complex start, const Statuses& statuses,
     const At here = at(d, statuses, volts);
     volts = here.volts;
     if (confined && step >= kFreeSteps && !consistent(volts, statuses, kRoaming)) return {};
-    Slope s = slope(d, statuses, here);
+    Slope s = slope(d, statuses, here, kStep, kWithin);
     // F / prod |d - r|: its slope gains F times the gradient of the logarithm of the product.
     for (Complex r : found) {
       const Complex away = d - r;
@@ -127,6 +133,7 @@ std::optional<Complex> Balance::root(Complex start, const Statuses& statuses,
     d += move;
     if (!(std::abs(d) < kAway)) return {};
     if (std::abs(move) < kSettled) return d;
+    if (confined && step >= kPatience && std::abs(move) > kSmall) return {};
   }
   return {};
 }

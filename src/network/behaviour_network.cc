@@ -10,6 +10,8 @@ namespace {
 
 using Index = Eigen::Index;
 
+constexpr Index kFewPorts = 16;  // up to here an elimination costs no more than rounds
+
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 Index row(std::size_t i) { return static_cast<Index>(i); }
 
@@ -227,6 +229,9 @@ Complex BehaviourNetwork::displacement(const Vector& admittances, double conduct
                                        Vector& volts) const {
   // V = a + c d - Zp y V;  j0 + h d + mᵀ y V = conductance d.
   const Index n = a_.size();
+  if (n > kFewPorts) {
+    if (const auto d = displacement_by_rounds(admittances, conductance, volts)) return *d;
+  }
   Matrix system(n + 1, n + 1);
   Vector rhs(n + 1);
   system.topLeftCorner(n, n) = Matrix::Identity(n, n) + zp_ * admittances.asDiagonal();
@@ -238,6 +243,30 @@ Complex BehaviourNetwork::displacement(const Vector& admittances, double conduct
   const Vector x = system.partialPivLu().solve(rhs);
   volts = x.head(n);
   return x(n);
+}
+
+std::optional<Complex> BehaviourNetwork::displacement_by_rounds(const Vector& admittances,
+                                                                double conductance,
+                                                                Vector& volts) const {
+  constexpr int kMostRounds = 20;
+  constexpr double kSettled = 1e-9;  // volts
+  const Index n = a_.size();
+  const Complex slope = h_ - conductance + m_.cwiseProduct(admittances).cwiseProduct(c_).sum();
+  if (slope == Complex{}) return {};
+  Vector v = volts.size() == n ? volts : a_;
+  Complex d{};
+  for (int round = 0; round < kMostRounds; ++round) {
+    const Vector behind = a_ - zp_ * admittances.cwiseProduct(v);
+    d = -(j0_ + m_.cwiseProduct(admittances).cwiseProduct(behind).sum()) / slope;
+    const Vector next = behind + c_ * d;
+    const double change = (next - v).cwiseAbs2().maxCoeff();
+    v = next;
+    if (change < kSettled * kSettled) {
+      volts = v;
+      return d;
+    }
+  }
+  return {};
 }
 
 std::vector<double> BehaviourNetwork::volts_beyond(Complex d, const Vector& amps) const {

@@ -12,6 +12,7 @@
 // Nothing is neglected. Units: V, A, Ω, S.
 #pragma once
 
+#include <optional>
 #include <vector>
 
 #include "evenleg/network/load_law.h"
@@ -37,6 +38,7 @@ class BehaviourNetwork {
   [[nodiscard]] const Matrix& port_ohms() const { return zp_; }
   [[nodiscard]] Complex break_amps(Complex d, const Vector& amps) const;
   // The displacement with each port a fixed admittance, `conductance` across the break; exact.
+  // `volts`: of the ports; where it has their size, where to start from.
   // Requires: held(), a conductance, or an admittance that is not zero.
   [[nodiscard]] Complex displacement(const Vector& admittances, double conductance,
                                      Vector& volts) const;
@@ -44,6 +46,12 @@ class BehaviourNetwork {
   [[nodiscard]] std::vector<double> volts_beyond(Complex d, const Vector& amps) const;
 
  private:
+  // The same, the wiring's drops taken from the last round's currents; nothing where that does not
+  // settle. Where it does it is the same solution.
+  [[nodiscard]] std::optional<Complex> displacement_by_rounds(const Vector& admittances,
+                                                              double conductance,
+                                                              Vector& volts) const;
+
   std::vector<int> ports_, beyond_;
   std::vector<Complex> poles_;
   bool held_ = false;

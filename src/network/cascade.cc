@@ -55,10 +55,10 @@ class Cascade {
     std::map<Statuses, int> seen{{statuses_, 0}};
     std::vector<double> highest;  // of a cycle
     bool repeating = false;
+    Vector volts;
     Complex d{};
     for (int i = 0; i < kMostSteps; ++i) {
       if (!held()) return floats(std::move(step));
-      Vector volts;
       const Complex next =
           balance_.network().displacement(admittances_, balance_.conductance(), volts);
       if (repeating) take_highest(next, volts, highest);
@@ -207,7 +207,7 @@ class Cascade {
     return {CascadeCause::Tripped, -1};
   }
 
-  static constexpr int kTimesRound = 3;  // a status seen so often: the round has been run twice
+  static constexpr int kTimesRound = 2;  // a status seen more often: the round has been run again
 
   const Balance& balance_;
   Statuses statuses_;

@@ -26,11 +26,18 @@ double fitted(const std::vector<double>& zip, double v) {
   return zip[0] * v * v + zip[1] * v + zip[2];
 }
 
+// The usual exponents without the cost of a power.
+double raised(double v, double exponent) {
+  if (exponent == 0) return 1;
+  if (exponent == 1) return v;
+  return exponent == 2 ? v * v : std::pow(v, exponent);
+}
+
 Shares by_exponents(const LoadLaw& law, double v) {
-  if (!law.zip) return {std::pow(v, law.active_exponent), std::pow(v, law.reactive_exponent)};
+  if (!law.zip) return {raised(v, law.active_exponent), raised(v, law.reactive_exponent)};
   const double edge = std::clamp(v, law.zip->from, law.zip->to);
-  return {fitted(law.zip->active, edge) * std::pow(v / edge, law.active_exponent),
-          fitted(law.zip->reactive, edge) * std::pow(v / edge, law.reactive_exponent)};
+  return {fitted(law.zip->active, edge) * raised(v / edge, law.active_exponent),
+          fitted(law.zip->reactive, edge) * raised(v / edge, law.reactive_exponent)};
 }
 
 // `p`, `q`: nameplate power per unit of its size.
@@ -57,7 +64,7 @@ Complex running(const LoadBehaviour& load, double v) {
   const double held = std::max(v, law.off_below.value_or(law.stalls_below.value_or(0)));
   const double scale = 1 / (held * v);
   if (law.motor_run) {
-    const double size = std::abs(load.nominal);
+    const double size = std::sqrt(std::norm(load.nominal));
     const Shares s = motor_run(load.nominal.real() / size, -load.nominal.imag() / size, held);
     return size * scale * Complex(s.active, -s.reactive);
   }

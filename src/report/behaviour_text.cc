@@ -48,7 +48,7 @@ std::string balance_sentence(const BehaviourResult& result) {
                                                               : fmt::format("{} of them", holding));
   }
   if (!result.all_statuses) {
-    text += " Loads of one leg and law were taken to drop out and return together.";
+    text += " Not each load's dropping out was tried for itself: those of one leg and like limits went together.";
   }
   return text;
 }

@@ -30,7 +30,7 @@
 // well, and once more with the point that it found divided out. In phase d keeps to a line and this
 // is a scan for changes of sign. What it can miss: three points or more within a cell; a point at which
 // A itself is zero (three equal constant powers alone on a wye; it would not hold); points that hold
-// only while loads of one leg and law differ in status, where more than six loads can change theirs
+// only while loads of one leg and like thresholds differ in status, where more than six loads can change theirs
 // (they are then taken to change together); all_statuses tells when that, or a bound on the number of
 // combinations, came into play.
 //
@@ -96,7 +96,7 @@ struct BehaviourResult {
   bool any_law = false;  // some load beyond departs from constant impedance
   bool connected = false;  // some load beyond is on
   std::vector<BalancePoint> points;  // stable first, then by displacement
-  bool all_statuses = true;  // false: loads of one leg and law were taken to change together
+  bool all_statuses = true;  // false: loads of one leg and like thresholds were taken to change together
   std::vector<CascadeStep> cascade;
 };
 
