@@ -25,7 +25,8 @@ const LoadExtremes* worst_of(const House& house, const Model& model, const Table
   double over = 0;
   for (const LoadExtremes& row : open.loads) {
     if (!row.highest) continue;
-    const Volts limit = withstood_volts(house.loads[at(row.load)], model.loads[at(row.load)], tables);
+    const Volts limit =
+        withstood_volts(house.loads[at(row.load)], model.loads[at(row.load)], tables);
     const double here = row.highest->value / limit;
     if (worst != nullptr && here <= over) continue;
     worst = &row;

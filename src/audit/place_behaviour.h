@@ -1,5 +1,5 @@
-// The states of a place whose behaviour an audit tells: as found, and that of its worst load's highest
-// volts. States in which no load with a law of its own runs beyond it are left out.
+// The states of a place whose behaviour an audit tells: as found, and that of its worst load's
+// highest volts. States in which no load with a law of its own runs beyond it are left out.
 #pragma once
 
 #include <vector>

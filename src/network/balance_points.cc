@@ -11,17 +11,17 @@ namespace {
 
 using Index = Eigen::Index;
 
-constexpr int kAlong = 24;           // cells along the first two sources
-constexpr int kAcross = 13;           // odd: in phase, no node lies on the line that d keeps to
-constexpr double kRoom = 1.05;       // drops of the wiring let d leave the disc a little
-constexpr double kSlack = 0.1;       // per unit: a node's volts without the ports' own drop
-constexpr std::size_t kMostAlone = 6;    // loads that can change status, each for itself
-constexpr std::size_t kMostOpen = 3;     // units free to be either at one node, all combinations
+constexpr int kAlong = 24;             // cells along the first two sources
+constexpr int kAcross = 13;            // odd: in phase, no node lies on the line that d keeps to
+constexpr double kRoom = 1.05;         // drops of the wiring let d leave the disc a little
+constexpr double kSlack = 0.1;         // per unit: a node's volts without the ports' own drop
+constexpr std::size_t kMostAlone = 6;  // loads that can change status, each for itself
+constexpr std::size_t kMostOpen = 3;   // units free to be either at one node, all combinations
 constexpr std::size_t kMostStatuses = 24;  // combinations searched
 constexpr std::size_t kManyPorts = 24;     // from here on fewer, for the cost of each
 constexpr std::size_t kMostOfMany = 8;
-constexpr double kScanned = 2e-3;     // of the volts, at the nodes
-constexpr double kSame = 1e-5;       // volts: one point found twice
+constexpr double kScanned = 2e-3;  // of the volts, at the nodes
+constexpr double kSame = 1e-5;     // volts: one point found twice
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
@@ -68,9 +68,7 @@ struct Grid {
   [[nodiscard]] Complex node(int i, int j) const {
     return first + static_cast<double>(i) * along + static_cast<double>(j) * across;
   }
-  [[nodiscard]] Complex middle(int i, int j) const {
-    return node(i, j) + (along + across) / 2.0;
-  }
+  [[nodiscard]] Complex middle(int i, int j) const { return node(i, j) + (along + across) / 2.0; }
 };
 
 // Over the disc that holds every disc with two sources as diameter.
@@ -84,8 +82,8 @@ Grid grid_over(std::vector<Complex> poles, bool returns) {
     for (std::size_t b = a + 1; b < poles.size(); ++b) {
       const Complex span = poles[b] - poles[a];
       if (a == 0 && b == 1 && std::abs(span) > 0) direction = span / std::abs(span);
-      radius = std::max(radius,
-                        std::abs((poles[a] + poles[b]) / 2.0 - middle) + std::abs(span) / 2);
+      radius =
+          std::max(radius, std::abs((poles[a] + poles[b]) / 2.0 - middle) + std::abs(span) / 2);
     }
   }
   radius *= kRoom;
@@ -97,7 +95,8 @@ Grid grid_over(std::vector<Complex> poles, bool returns) {
 class Search {
  public:
   Search(const Balance& balance, const Model& model, bool& all_statuses)
-      : balance_(balance), all_statuses_(all_statuses),
+      : balance_(balance),
+        all_statuses_(all_statuses),
         units_(units_of(balance, model, all_statuses)),
         returns_(balance.conductance() > 0 || balance.network().held()),
         grid_(grid_over(balance.network().poles(), returns_)) {}

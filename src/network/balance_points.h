@@ -36,8 +36,8 @@ class Balance {
   [[nodiscard]] Slope slope(Complex d, const Statuses& statuses, const At& here,
                             double step = 1e-4, double within = 1e-13) const;
 
-  // Newton's method with `found` divided out; nothing where it does not converge. `confined`: given up
-  // where the volts leave far behind what the statuses allow.
+  // Newton's method with `found` divided out; nothing where it does not converge. `confined`: given
+  // up where the volts leave far behind what the statuses allow.
   [[nodiscard]] std::optional<Complex> root(Complex start, const Statuses& statuses,
                                             const std::vector<Complex>& found = {},
                                             bool confined = false) const;

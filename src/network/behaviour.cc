@@ -13,25 +13,30 @@ using Index = Eigen::Index;
 
 constexpr double kLeastOhms = 1e-9;  // added: below it the neutral is sound
 
-// |V| of a port that has `open` volts behind `z`: |V| |1 + z y(|V|)| = |open|. A varistor's left side
-// rises with |V|, so halving finds it; other laws move little, and one step of the fixed point does.
+// As std::abs, whose care for the ends of the range of numbers no volts need.
+double size_of(Complex z) { return std::sqrt(std::norm(z)); }
+
+// |V| of a port that has `open` volts behind `z`: |V| |1 + z y(|V|)| = |open|. A varistor's left
+// side rises with |V|, so halving finds it; other laws move little, and one step of the fixed point
+// does.
 double port_volts(const LoadBehaviour& load, LoadStatus status, Complex open, Complex z,
-                  double last) {
-  constexpr int kHalvings = 50;
+                  double last, double within) {
+  constexpr double kFiner = 0.1;  // than the volts are asked for
   const double most = std::abs(open);
   if (!load.law.conducts_above || status != LoadStatus::Running) return last;
   if (most < *load.law.conducts_above * load.nameplate_volts) return most;
   double low = 0, high = most;
-  for (int i = 0; i < kHalvings; ++i) {
+  while (high - low > kFiner * within * most) {
     const double middle = (low + high) / 2;
-    const double side = middle * std::abs(1.0 + z * secant_admittance(load, middle, status));
+    if (middle == low || middle == high) break;  // no number lies between
+    const double side = middle * size_of(1.0 + z * secant_admittance(load, middle, status));
     (side < most ? low : high) = middle;
   }
   return (low + high) / 2;
 }
 
-// Where the course first rests is a balance point too, should the search have taken loads together that
-// part there.
+// Where the course first rests is a balance point too, should the search have taken loads together
+// that part there.
 void add_rest(BehaviourResult& result) {
   constexpr double kSame = 1e-4;  // volts
   const CascadeStep& first = result.cascade.front();
@@ -41,9 +46,6 @@ void add_rest(BehaviourResult& result) {
   }
   result.points.insert(result.points.begin(), {first.displacement, true, first.loads});
 }
-
-// As std::abs, whose care for the ends of the range of numbers no volts need.
-double size_of(Complex z) { return std::sqrt(std::norm(z)); }
 
 }  // namespace
 
@@ -57,8 +59,7 @@ Balance::At Balance::at(Complex d, const Statuses& statuses, const Vector& from,
   At here{{}, from.size() == n ? from : open, Vector::Zero(n), n == 0};
   for (Index i = 0; i < n; ++i) {
     const std::size_t p = static_cast<std::size_t>(i);
-    here.amps(i) =
-        secant_admittance(port(p), size_of(here.volts(i)), statuses[p]) * here.volts(i);
+    here.amps(i) = secant_admittance(port(p), size_of(here.volts(i)), statuses[p]) * here.volts(i);
   }
   for (int round = 0; round < kMostRounds; ++round) {
     double change = 0;
@@ -68,7 +69,7 @@ Balance::At Balance::at(Complex d, const Statuses& statuses, const Vector& from,
       const Complex drop = z.col(i).cwiseProduct(here.amps).sum();
       const Complex behind = open(i) - (drop - z(i, i) * here.amps(i));
       const double size =
-          port_volts(port(p), statuses[p], behind, z(i, i), size_of(here.volts(i)));
+          port_volts(port(p), statuses[p], behind, z(i, i), size_of(here.volts(i)), within);
       const Complex y = secant_admittance(port(p), size, statuses[p]);
       const Complex volts = behind / (1.0 + z(i, i) * y);
       change = std::max(change, size_of(volts - here.volts(i)));
@@ -83,13 +84,14 @@ Balance::At Balance::at(Complex d, const Statuses& statuses, const Vector& from,
   return here;
 }
 
-// With the steps in use, truncation and rounding are both below 1e-3 of the slope in a search and far
-// below 1e-6 of it where a point is judged.
+// With the steps in use, truncation and rounding are both below 1e-3 of the slope in a search and
+// far below 1e-6 of it where a point is judged.
 Balance::Slope Balance::slope(Complex d, const Statuses& statuses, const At& here, double step,
                               double within) const {
   const auto by = [&](Complex way) {
     return (at(d - way, statuses, here.volts, within).left_over -
-            at(d + way, statuses, here.volts, within).left_over) / (2 * step);
+            at(d + way, statuses, here.volts, within).left_over) /
+           (2 * step);
   };
   const Complex x = by(step);
   const Complex y = by({0, step});
@@ -99,15 +101,15 @@ Balance::Slope Balance::slope(Complex d, const Statuses& statuses, const At& her
 std::optional<Complex> Balance::root(Complex start, const Statuses& statuses,
                                      const std::vector<Complex>& found, bool confined) const {
   constexpr int kMostSteps = 40;
-  constexpr int kFreeSteps = 3;        // it may swing out at first
-  constexpr double kRoaming = 0.15;    // per unit
-  constexpr double kStep = 1e-2;       // volts, of the slope
-  constexpr double kWithin = 1e-9;     // of the volts, for the slope
-  constexpr int kPatience = 12;        // confined: by then a step is small, or it finds nothing
-  constexpr double kSmall = 1;         // volts
-  constexpr double kMostVolts = 40;    // of a step
-  constexpr double kSettled = 1e-10;   // volts
-  constexpr double kAway = 1000;       // volts: it has left the house
+  constexpr int kFreeSteps = 3;       // it may swing out at first
+  constexpr double kRoaming = 0.15;   // per unit
+  constexpr double kStep = 1e-2;      // volts, of the slope
+  constexpr double kWithin = 1e-9;    // of the volts, for the slope
+  constexpr int kPatience = 12;       // confined: by then a step is small, or it finds nothing
+  constexpr double kSmall = 1;        // volts
+  constexpr double kMostVolts = 40;   // of a step
+  constexpr double kSettled = 1e-10;  // volts
+  constexpr double kAway = 1000;      // volts: it has left the house
   Complex d = start;
   Vector volts;
   for (int step = 0; step < kMostSteps; ++step) {
@@ -172,11 +174,15 @@ bool any_stable(const BehaviourResult& result) {
 
 std::string_view sentence(CascadeEnd end) {
   switch (end) {
-    case CascadeEnd::Rests: return "It comes to rest.";
+    case CascadeEnd::Rests:
+      return "It comes to rest.";
     case CascadeEnd::Floats:
-      return "No load that draws holds the neutral any more: it floats, and no volts can be stated.";
-    case CascadeEnd::Cycles: return "It does not come to rest: loads drop out and return by turns.";
-    case CascadeEnd::NotSettled: return "No rest was found within the steps that were followed.";
+      return "No load that draws holds the neutral any more: it floats, and no volts can be "
+             "stated.";
+    case CascadeEnd::Cycles:
+      return "It does not come to rest: loads drop out and return by turns.";
+    case CascadeEnd::NotSettled:
+      return "No rest was found within the steps that were followed.";
   }
   return "";
 }

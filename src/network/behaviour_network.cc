@@ -39,7 +39,8 @@ class Conductors {
     }
     if (model.earth_return_ohms) {
       Complex& z = ohms_[at(legs_)];
-      z = z == Complex{} ? Complex{} : z * *model.earth_return_ohms / (z + *model.earth_return_ohms);
+      z = z == Complex{} ? Complex{}
+                         : z * *model.earth_return_ohms / (z + *model.earth_return_ohms);
     }
     for (const CableModel& cable : model.cables) {
       first_.push_back(static_cast<int>(ohms_.size()));
@@ -145,8 +146,7 @@ Vector crossing(const std::vector<Way>& ways) {
 
 }  // namespace
 
-BehaviourNetwork::BehaviourNetwork(const Model& model,
-                                   const std::vector<LoadBehaviour>& behaviours,
+BehaviourNetwork::BehaviourNetwork(const Model& model, const std::vector<LoadBehaviour>& behaviours,
                                    const Place& place, const std::vector<bool>& on) {
   const Conductors conductors(model, place);
   std::vector<Way> port_ways, other_ways;
@@ -193,8 +193,7 @@ BehaviourNetwork::BehaviourNetwork(const Model& model,
   const Matrix amps_by = y.asDiagonal() * by;
   a_ = source_volts(model, port_ways) - z_port_other * amps_by.col(0);
   c_ = -b_port - z_port_other * amps_by.col(1);
-  zp_ = ohms_between(model, conductors, port_ways, port_ways) +
-        z_port_other * amps_by.rightCols(n);
+  zp_ = ohms_between(model, conductors, port_ways, port_ways) + z_port_other * amps_by.rightCols(n);
   j0_ = (b_other.transpose() * amps_by.col(0))(0);
   h_ = (b_other.transpose() * amps_by.col(1))(0) - g;
   m_ = b_port + (b_other.transpose() * amps_by.rightCols(n)).transpose();
@@ -213,8 +212,8 @@ BehaviourNetwork::BehaviourNetwork(const Model& model,
       vz_.row(i) = -zp_.row(p);
       continue;
     }
-    const Index o = static_cast<Index>(std::find(others.begin(), others.end(), load) -
-                                       others.begin());
+    const Index o =
+        static_cast<Index>(std::find(others.begin(), others.end(), load) - others.begin());
     va_(i) = by(o, 0);
     vc_(i) = by(o, 1);
     vz_.row(i) = by.row(o).rightCols(n);

@@ -1,13 +1,13 @@
 // The house seen from a neutral that is opened, and from the loads whose law matters there.
 //
-// The wiring is a tree, so each load's current has one way there and back. With I the currents of all
-// loads that are on, d the volts by which the break's far end stands over its near end, b marking the
-// loads whose return crosses it,
+// The wiring is a tree, so each load's current has one way there and back. With I the currents of
+// all loads that are on, d the volts by which the break's far end stands over its near end, b
+// marking the loads whose return crosses it,
 //   V = E - Z I - k b d,     J = k bᵀ I - g d,
-// Z[k,l] the impedance that the ways of k and l share (signed), J the amperes back through the broken
-// conductor. An earth return R beside a service neutral z gives k = R / (z + R), g = 1 / (z + R);
-// otherwise k = 1, g = 0. The loads that are constant impedances, and all that do not return through
-// the break, are eliminated once; what is left are the *ports*, each a load with a law:
+// Z[k,l] the impedance that the ways of k and l share (signed), J the amperes back through the
+// broken conductor. An earth return R beside a service neutral z gives k = R / (z + R), g = 1 / (z
+// + R); otherwise k = 1, g = 0. The loads that are constant impedances, and all that do not return
+// through the break, are eliminated once; what is left are the *ports*, each a load with a law:
 //   V = a + c d - Zp I,      J = j0 + h d + mᵀ I.
 // Nothing is neglected. Units: V, A, Ω, S.
 #pragma once

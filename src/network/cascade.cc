@@ -10,15 +10,16 @@ namespace {
 
 using Index = Eigen::Index;
 
-constexpr double kShare = 0.3;      // of the way to its law that a load goes at each step
+constexpr double kShare = 0.3;  // of the way to its law that a load goes at each step
 constexpr int kMostSteps = 3000;
-constexpr double kSettled = 1e-6;   // volts by which d moves in a step
-constexpr double kPolished = 1;     // volts: Newton's point is the one that was neared
+constexpr double kSettled = 1e-6;  // volts by which d moves in a step
+constexpr double kPolished = 1;    // volts: Newton's point is the one that was neared
 
 class Cascade {
  public:
   explicit Cascade(const Balance& balance)
-      : balance_(balance), statuses_(balance.ports(), LoadStatus::Running),
+      : balance_(balance),
+        statuses_(balance.ports(), LoadStatus::Running),
         admittances_(static_cast<Index>(balance.ports())) {
     for (std::size_t p = 0; p < balance.ports(); ++p) restart(p);
   }
@@ -129,9 +130,8 @@ class Cascade {
   }
 
   CascadeStep rests(CascadeStep step, Complex d, const Vector& volts) const {
-    const std::optional<Complex> exact = balance_.ports() > 0
-                                             ? balance_.root(d, statuses_)
-                                             : std::optional<Complex>(d);
+    const std::optional<Complex> exact =
+        balance_.ports() > 0 ? balance_.root(d, statuses_) : std::optional<Complex>(d);
     if (exact && std::abs(*exact - d) < kPolished) d = *exact;
     const Balance::At here = balance_.at(d, statuses_, volts);
     step.displacement = VoltagePhasor(d);

@@ -76,10 +76,14 @@ Complex running(const LoadBehaviour& load, double v) {
 
 std::string_view name_of(LoadStatus status) {
   switch (status) {
-    case LoadStatus::Running: return "running";
-    case LoadStatus::LockedOut: return "locked out";
-    case LoadStatus::Stalled: return "stalled";
-    case LoadStatus::FailedOpen: return "failed open";
+    case LoadStatus::Running:
+      return "running";
+    case LoadStatus::LockedOut:
+      return "locked out";
+    case LoadStatus::Stalled:
+      return "stalled";
+    case LoadStatus::FailedOpen:
+      return "failed open";
   }
   return "";
 }
@@ -90,8 +94,7 @@ std::vector<LoadBehaviour> load_behaviours(const House& house, const Model& mode
   for (std::size_t l = 0; l < model.loads.size(); ++l) {
     const LoadKind* kind = find_kind(tables, house.loads[l].kind);
     assert(kind != nullptr);
-    behaviours.push_back({kind->law,
-                          house.loads[l].volts.value_or(model.loads[l].nominal_volts),
+    behaviours.push_back({kind->law, house.loads[l].volts.value_or(model.loads[l].nominal_volts),
                           model.loads[l].admittance});
     if (house.loads[l].ohms) {  // entered as a resistance: it is one
       behaviours.back().law = {};
@@ -108,9 +111,12 @@ bool is_constant_impedance(const LoadLaw& law) {
 Complex secant_admittance(const LoadBehaviour& load, double volts, LoadStatus status) {
   switch (status) {
     case LoadStatus::LockedOut:
-    case LoadStatus::FailedOpen: return {};
-    case LoadStatus::Stalled: return std::abs(load.nominal) / load.law.stalled_ohms;
-    case LoadStatus::Running: break;
+    case LoadStatus::FailedOpen:
+      return {};
+    case LoadStatus::Stalled:
+      return std::abs(load.nominal) / load.law.stalled_ohms;
+    case LoadStatus::Running:
+      break;
   }
   const LoadLaw& law = load.law;
   if (law.active_exponent == 2 && law.reactive_exponent == 2 && !law.zip && !law.motor_run &&
@@ -126,9 +132,12 @@ bool is_consistent(const LoadBehaviour& load, double volts, LoadStatus status, d
   switch (status) {
     case LoadStatus::Running:
       return v >= law.off_below.value_or(0) - slack && v >= law.stalls_below.value_or(0) - slack;
-    case LoadStatus::LockedOut: return law.on_above && v <= *law.on_above + slack;
-    case LoadStatus::Stalled: return law.restarts_above && v <= *law.restarts_above + slack;
-    case LoadStatus::FailedOpen: return true;
+    case LoadStatus::LockedOut:
+      return law.on_above && v <= *law.on_above + slack;
+    case LoadStatus::Stalled:
+      return law.restarts_above && v <= *law.restarts_above + slack;
+    case LoadStatus::FailedOpen:
+      return true;
   }
   return false;
 }

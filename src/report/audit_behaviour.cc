@@ -79,8 +79,10 @@ std::string behaviour_section(const AuditView& view, SourceList& sources) {
       }
       seen.push_back(told);
       ++shown_places;
-      text += "\n" + paragraph(fmt::format("With {} open, {}:", neutral_at(open.place),
-                                           state_words(view, state))) + told;
+      text += "\n" +
+              paragraph(fmt::format("With {} open, {}:", neutral_at(open.place),
+                                    state_words(view, state))) +
+              told;
     }
   }
   if (text.empty() && quiet == 0) return "";
@@ -91,7 +93,8 @@ std::string behaviour_section(const AuditView& view, SourceList& sources) {
       "does not replace the figures above, and what a given make does can differ.");
   if (further > 0) {
     text += "\n" + paragraph(fmt::format("{} more places or states depart from the reference (in "
-                                         "full with --all).", further));
+                                         "full with --all).",
+                                         further));
   }
   if (quiet > 0) {
     text += "\n" + paragraph(fmt::format("At {} other places, as found and in the worst state, the "

@@ -29,19 +29,26 @@ Json loads_json(const House& house, const std::vector<BehavingLoad>& loads) {
 
 std::string_view name_of(CascadeCause cause) {
   switch (cause) {
-    case CascadeCause::Opened: return "neutral opened";
-    case CascadeCause::Failed: return "failed open";
-    case CascadeCause::Tripped: return "overload opened";
+    case CascadeCause::Opened:
+      return "neutral opened";
+    case CascadeCause::Failed:
+      return "failed open";
+    case CascadeCause::Tripped:
+      return "overload opened";
   }
   return "";
 }
 
 std::string_view name_of(CascadeEnd end) {
   switch (end) {
-    case CascadeEnd::Rests: return "rests";
-    case CascadeEnd::Floats: return "floats";
-    case CascadeEnd::Cycles: return "cycles";
-    case CascadeEnd::NotSettled: return "not settled";
+    case CascadeEnd::Rests:
+      return "rests";
+    case CascadeEnd::Floats:
+      return "floats";
+    case CascadeEnd::Cycles:
+      return "cycles";
+    case CascadeEnd::NotSettled:
+      return "not settled";
   }
   return "";
 }

@@ -37,18 +37,22 @@ std::string balance_sentence(const BehaviourResult& result) {
   } else if (all == 0) {
     text = "There is no balance point: in no way can these loads share the volts steadily.";
   } else if (holding == 0) {
-    text = fmt::format("{}: the least change drives the loads away from it, and no state is stable.",
-                       all == 1 ? "There is one balance point, and it does not hold"
-                                : fmt::format("There are {} balance points, and none holds", all));
+    text =
+        fmt::format("{}: the least change drives the loads away from it, and no state is stable.",
+                    all == 1 ? "There is one balance point, and it does not hold"
+                             : fmt::format("There are {} balance points, and none holds", all));
   } else if (all == 1) {
     text = "There is one balance point, and it holds.";
   } else {
     text = fmt::format("There are {} balance points, and {} would hold.", all,
-                       holding == all ? "each" : holding == 1 ? "one of them"
-                                                              : fmt::format("{} of them", holding));
+                       holding == all ? "each"
+                       : holding == 1 ? "one of them"
+                                      : fmt::format("{} of them", holding));
   }
   if (!result.all_statuses) {
-    text += " Not each load's dropping out was tried for itself: those of one leg and like limits went together.";
+    text +=
+        " Not each load's dropping out was tried for itself: those of one leg and like limits went "
+        "together.";
   }
   return text;
 }
@@ -64,7 +68,8 @@ std::string changes_sentence(const House& house, const CascadeStep& step) {
     }
   }
   std::string text;
-  if (!locked.empty()) text += " Too few volts to run, drop out: " + some_names(house, locked) + ".";
+  if (!locked.empty())
+    text += " Too few volts to run, drop out: " + some_names(house, locked) + ".";
   if (!stalled.empty()) text += " Stall: " + some_names(house, stalled) + ".";
   return text;
 }
@@ -73,7 +78,8 @@ std::string cause_sentence(const House& house, const Tables& tables, const Casca
                            const CascadeStep& step) {
   if (step.cause == CascadeCause::Opened) return "The neutral is lost.";
   const std::string name = in_quotes(load_at(house, step.load).name);
-  if (step.cause == CascadeCause::Tripped) return name + ", stalled, would be opened by its overload.";
+  if (step.cause == CascadeCause::Tripped)
+    return name + ", stalled, would be opened by its overload.";
   std::string text = name + " would fail open";
   for (const BehavingLoad& seen : before->loads) {
     if (seen.load != step.load) continue;
@@ -95,14 +101,14 @@ std::string course(const House& house, const Tables& tables, const BehaviourResu
   int number = 0;
   for (const CascadeStep& step : result.cascade) {
     if (!every_step && steps > kMostSteps && number == kMostSteps - 1) {
-      return text + paragraph(fmt::format("and {} more, one after another. {}",
-                                          steps - kMostSteps + 1,
-                                          sentence(result.cascade.back().end)));
+      return text +
+             paragraph(fmt::format("and {} more, one after another. {}", steps - kMostSteps + 1,
+                                   sentence(result.cascade.back().end)));
     }
-    text += paragraph(fmt::format("{}. {}{} {}", ++number,
-                                  cause_sentence(house, tables, before, step),
-                                  changes_sentence(house, step), sentence(step.end)),
-                      2, 3);
+    text +=
+        paragraph(fmt::format("{}. {}{} {}", ++number, cause_sentence(house, tables, before, step),
+                              changes_sentence(house, step), sentence(step.end)),
+                  2, 3);
     before = &step;
   }
   return text;
@@ -160,9 +166,9 @@ std::string behaviour_text(const House& house, const Tables& tables, const Behav
   }
   std::string text = paragraph(balance_sentence(result));
   text += course(house, tables, result, every_point) + volts_table(house, result);
-  const bool cycles = std::any_of(
-      result.cascade.begin(), result.cascade.end(),
-      [](const CascadeStep& step) { return step.end == CascadeEnd::Cycles; });
+  const bool cycles =
+      std::any_of(result.cascade.begin(), result.cascade.end(),
+                  [](const CascadeStep& step) { return step.end == CascadeEnd::Cycles; });
   if (cycles) text += paragraph("Where loads drop out and return by turns, V is the highest seen.");
   return every_point ? text + points_table(house, result) : text;
 }

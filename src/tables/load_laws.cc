@@ -26,8 +26,8 @@ std::vector<double> three_in(Row& row, std::string_view key) {
 }
 
 // Two thresholds with hysteresis: the second at or over the first.
-void read_pair(Row& row, std::string_view low, std::string_view high,
-               std::optional<double>& below, std::optional<double>& above) {
+void read_pair(Row& row, std::string_view low, std::string_view high, std::optional<double>& below,
+               std::optional<double>& above) {
   below = row.number(low, Allowed::Positive);
   above = row.number(high, Allowed::Positive);
   if (*above < *below) {
@@ -51,7 +51,8 @@ void read_curve(Row& row, LoadLaw& law) {
     zip.reactive = three_in(row, "zip_reactive");
     zip.from = row.number("zip_from", Allowed::Positive);
     zip.to = row.number("zip_to", Allowed::Positive);
-    if (zip.to < zip.from) row.refuse("zip_to", "less than zip_from", "write the higher volts here");
+    if (zip.to < zip.from)
+      row.refuse("zip_to", "less than zip_from", "write the higher volts here");
     law.zip = std::move(zip);
   }
   if (const auto run = row.text_if("run")) {

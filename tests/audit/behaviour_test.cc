@@ -10,8 +10,8 @@
 namespace evenleg {
 namespace {
 
-// No wiring between source and panel: a supply of 150 W against 144 W of resistance on the other leg has
-// no balance point (P > E²/4R = 240² / 400 = 144 W).
+// No wiring between source and panel: a supply of 150 W against 144 W of resistance on the other
+// leg has no balance point (P > E²/4R = 240² / 400 = 144 W).
 constexpr std::string_view kHouse = R"(format = 1
 [house]
 name = "Fernhill Cottage"
@@ -53,7 +53,8 @@ TEST_CASE("audit: behaviour stands beside the reference for both states") {
   CHECK_FALSE(any_stable(open.behaviour[0].result));
   CHECK(departs(open.behaviour[0].result));
   CHECK_FALSE(open.behaviour[1].as_found);
-  // Highest anywhere in the reference: the small heater, 200 ohm, against the set alone, 240 * 200 / 296.
+  // Highest anywhere in the reference: the small heater, 200 ohm, against the set alone, 240 * 200
+  // / 296.
   CHECK(open.behaviour[1].worst_load == described.load("Small heater"));
   CHECK(open.behaviour[1].on ==
         std::vector<int>{described.load("Set"), described.load("Small heater")});
@@ -65,15 +66,14 @@ TEST_CASE("audit: nothing is told where all that runs beyond is constant impedan
   CHECK(audit_of(text).open("service").behaviour.empty());
 }
 
-// The same set behind a loose neutral of 0.5 ohm, 0.72 A apart: -1.25/120... stays near 120 V and holds.
-// By hand with d = 0.5 (I1 - I2), I1 = 150 / (120 - d), I2 = (120 + d) / 100: d = 0.5 (1.25 - 1.2) =
-// 0.025 at first, and corrected by 0.5 d (1.25/120 - 1/100) it moves by less than 1e-5.
+// The same set behind a loose neutral of 0.5 ohm, 0.72 A apart: -1.25/120... stays near 120 V and
+// holds. By hand with d = 0.5 (I1 - I2), I1 = 150 / (120 - d), I2 = (120 + d) / 100: d = 0.5 (1.25
+// - 1.2) = 0.025 at first, and corrected by 0.5 d (1.25/120 - 1/100) it moves by less than 1e-5.
 TEST_CASE("behaviour_at: a loose neutral in a chosen state") {
   const DescribedAudit described = audit_of(kHouse);
   const Tables tables = load_tables();
-  const BehaviourResult result =
-      behaviour_at(described.house, tables, {described.open("service").place, 0.5},
-                   {true, true, false});
+  const BehaviourResult result = behaviour_at(
+      described.house, tables, {described.open("service").place, 0.5}, {true, true, false});
   REQUIRE(any_stable(result));
   CHECK(close(result.points[0].displacement.si(), Complex(0.025), 2e-5));
   CHECK_FALSE(departs(result));

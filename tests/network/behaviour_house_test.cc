@@ -55,8 +55,8 @@ TEST_CASE("behaviour: constant impedances give the reference's answer on random 
 
 TEST_CASE("behaviour: every point solves the house with the admittances of its laws") {
   const Tables tables = load_tables();
-  const char* kinds[] = {"television", "incandescent", "refrigerator", "microwave",
-                         "laptop charger", "induction cooktop", "plain", "fan"};
+  const char* kinds[] = {"television",     "incandescent",      "refrigerator", "microwave",
+                         "laptop charger", "induction cooktop", "plain",        "fan"};
   constexpr std::uint64_t kHouses = 40;
   constexpr double kPolished = 1e-6;  // volts: root and secant both converge well within
   int compared = 0, stable = 0;

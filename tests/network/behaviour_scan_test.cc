@@ -1,7 +1,7 @@
-// The number of balance points against a plain scan: loads in phase on an ideal split-phase supply, each
-// combination of statuses, the sum of currents at 24000 displacements from -120 to 120 V, a point at
-// each change of sign, stable where the left-over current falls there. It shares the loads' laws with
-// the program and nothing of the search.
+// The number of balance points against a plain scan: loads in phase on an ideal split-phase supply,
+// each combination of statuses, the sum of currents at 24000 displacements from -120 to 120 V, a
+// point at each change of sign, stable where the left-over current falls there. It shares the
+// loads' laws with the program and nothing of the search.
 #include <doctest/doctest.h>
 
 #include <cmath>
@@ -54,8 +54,8 @@ void scan(const std::vector<LoadAcross>& loads, const std::vector<LoadBehaviour>
 
 TEST_CASE("behaviour: as many points as a plain scan of every combination finds") {
   static const Tables tables = load_tables();
-  const char* kinds[] = {"television", "incandescent", "laptop charger", "ev charger", "plain",
-                         "led lamp", "fluorescent", "vacuum cleaner"};
+  const char* kinds[] = {"television", "incandescent", "laptop charger", "ev charger",
+                         "plain",      "led lamp",     "fluorescent",    "vacuum cleaner"};
   int all = 0, unstable = 0, none = 0;
   for (std::uint64_t seed = 0; seed < 60; ++seed) {
     CAPTURE(seed);
@@ -63,8 +63,8 @@ TEST_CASE("behaviour: as many points as a plain scan of every combination finds"
     std::vector<LoadAcross> loads;
     const int count = 2 + static_cast<int>(seed % 4);
     for (int i = 0; i < count; ++i) {
-      loads.push_back({i == 0 || (i > 1 && dice.chance(0.5)) ? "L1" : "L2",
-                       kinds[dice.below(8)], dice.between(40, 400)});
+      loads.push_back({i == 0 || (i > 1 && dice.chance(0.5)) ? "L1" : "L2", kinds[dice.below(8)],
+                       dice.between(40, 400)});
     }
     const double conductance = seed % 3 == 0 ? 1.0 / dice.between(5, 200) : 0;
     std::vector<LoadBehaviour> laws;

@@ -46,8 +46,9 @@ TEST_CASE("behaviour: two electronic loads have one point with both running, uns
 }
 
 // P = 100 W against R = 120²/144 = 100 ohm: V1² - 240 V1 + 10000 = 0 over the supply, V1 = 120 ±
-// sqrt(14400 - 10000) = 186.332 and 53.668. There it would be locked out below 72 V: one point with it
-// running, and the other is no point of a supply that runs. Past its limit of 1.40 * 120 = 168 V.
+// sqrt(14400 - 10000) = 186.332 and 53.668. There it would be locked out below 72 V: one point with
+// it running, and the other is no point of a supply that runs. Past its limit of 1.40 * 120 = 168
+// V.
 TEST_CASE("behaviour: constant power against a resistance, the upper point") {
   const BehaviourResult result =
       behaviour_of(loads_across({{"L1", "television", 100}, {"L2", "plain", 144}}));
@@ -63,7 +64,8 @@ TEST_CASE("behaviour: constant power against a resistance, the upper point") {
 }
 
 // R = 100 ohm again, P = 140 W: V1 = 120 ± sqrt(14400 - 14000) = 140 and 100, both above 72 V. The
-// lower one: f1' = -140/100² = -0.014, f2' = 0.01, in sum negative; upper -140/140² + 0.01 = 0.00286.
+// lower one: f1' = -140/100² = -0.014, f2' = 0.01, in sum negative; upper -140/140² + 0.01 =
+// 0.00286.
 TEST_CASE("behaviour: constant power against a resistance, both points") {
   const BehaviourResult result =
       behaviour_of(loads_across({{"L1", "television", 140}, {"L2", "plain", 144}}));
@@ -100,11 +102,12 @@ TEST_CASE("behaviour: constant power beyond what the resistance lets through has
   }
 }
 
-// At 120 V a supply of 1500 W contributes -1500/14400 = -0.10417 S. Against a constant current of as
-// many amperes, which contributes nothing, d = 0 is a point that holds while 1/Rn is more: below 9.6 ohm.
-// Against its like, -0.20833 S in sum, below 4.8 ohm.
+// At 120 V a supply of 1500 W contributes -1500/14400 = -0.10417 S. Against a constant current of
+// as many amperes, which contributes nothing, d = 0 is a point that holds while 1/Rn is more: below
+// 9.6 ohm. Against its like, -0.20833 S in sum, below 4.8 ohm.
 TEST_CASE("behaviour: a degraded neutral holds below its limit and not above") {
-  const House against_current = loads_across({{"L1", "television", 1500}, {"L2", "ev charger", 1500}});
+  const House against_current =
+      loads_across({{"L1", "television", 1500}, {"L2", "ev charger", 1500}});
   const House pair = loads_across({{"L1", "television", 1500}, {"L2", "television", 1500}});
   struct Row {
     const House& house;
@@ -124,8 +127,8 @@ TEST_CASE("behaviour: a degraded neutral holds below its limit and not above") {
   }
 }
 
-// 1500 W alone behind Rn: V² - 120 V + 1500 Rn = 0, V = 60 ± sqrt(3600 - 1500 Rn). With Rn = 0.8 ohm V
-// = 60 + sqrt(2400) = 108.990; stable, since f' = -1500/V² = -0.126 against 1/Rn = 1.25.
+// 1500 W alone behind Rn: V² - 120 V + 1500 Rn = 0, V = 60 ± sqrt(3600 - 1500 Rn). With Rn = 0.8
+// ohm V = 60 + sqrt(2400) = 108.990; stable, since f' = -1500/V² = -0.126 against 1/Rn = 1.25.
 TEST_CASE("behaviour: a supply alone behind a degraded neutral") {
   const BehaviourResult result = behaviour_of(loads_across({{"L1", "television", 1500}}), 0.8);
   const auto stable = stable_points(result);
@@ -157,19 +160,22 @@ TEST_CASE("behaviour: a varistor conducts and lowers the volts a little") {
   CHECK(v < 160);
   CHECK(v > 155);
   // Kirchhoff at the floating point, by hand: I1 = 100/14400 V1 etc.
-  const double left = 100.0 / 14400 * (240 - v) - 50.0 / 14400 * v -
-                      1.46e-6 * std::pow(v / 120, 30);
+  const double left =
+      100.0 / 14400 * (240 - v) - 50.0 / 14400 * v - 1.46e-6 * std::pow(v / 120, 30);
   CHECK(close(left, 0, 1e-8));
 }
 
 // On a wye, equal loads stay at the middle by symmetry. Constant power P answers a radial push with
-// -P/V² and a sideways one with +P/V²; over three axes at 120 degrees both cancel, and what is left is
-// the resistances': A = 3 G, positive, so that it holds however small they are.
+// -P/V² and a sideways one with +P/V²; over three axes at 120 degrees both cancel, and what is left
+// is the resistances': A = 3 G, positive, so that it holds however small they are.
 TEST_CASE("behaviour: a wye of equal loads has its middle point") {
-  const BehaviourResult result = behaviour_of(
-      loads_across({{"L1", "television", 200}, {"L2", "television", 200}, {"L3", "television", 200},
-                    {"L1", "plain", 100}, {"L2", "plain", 100}, {"L3", "plain", 100}},
-                   "120/208 wye"));
+  const BehaviourResult result = behaviour_of(loads_across({{"L1", "television", 200},
+                                                            {"L2", "television", 200},
+                                                            {"L3", "television", 200},
+                                                            {"L1", "plain", 100},
+                                                            {"L2", "plain", 100},
+                                                            {"L3", "plain", 100}},
+                                                           "120/208 wye"));
   int middle = 0;
   for (const BalancePoint& point : result.points) {
     if (std::abs(point.displacement.si()) > 1e-6) continue;
@@ -179,8 +185,8 @@ TEST_CASE("behaviour: a wye of equal loads has its middle point") {
   CHECK(middle == 1);
 }
 
-// Two legs of that wye with constant impedances of 100 W and 50 W: 208 V in the ratio 1 to 2, 69.28 and
-// 138.56 V (120 sqrt 3 / 3 and twice that).
+// Two legs of that wye with constant impedances of 100 W and 50 W: 208 V in the ratio 1 to 2, 69.28
+// and 138.56 V (120 sqrt 3 / 3 and twice that).
 TEST_CASE("behaviour: two legs of a wye") {
   const BehaviourResult result =
       behaviour_of(loads_across({{"L1", "plain", 100}, {"L2", "heating", 50}}, "120/208 wye"));

@@ -28,10 +28,10 @@ TEST_CASE("load law: current and power of a lamp") {
     const char* power;
   };
   const LoadBehaviour lamp = one_amp("incandescent");
-  for (const Row& row : {Row{0.50, "0.68", "0.34"}, Row{0.75, "0.85", "0.64"},
-                         Row{0.90, "0.94", "0.85"}, Row{1.10, "1.05", "1.16"},
-                         Row{1.25, "1.13", "1.41"}, Row{1.50, "1.25", "1.87"},
-                         Row{1.75, "1.36", "2.4"}, Row{2.00, "1.46", "2.9"}}) {
+  for (const Row& row :
+       {Row{0.50, "0.68", "0.34"}, Row{0.75, "0.85", "0.64"}, Row{0.90, "0.94", "0.85"},
+        Row{1.10, "1.05", "1.16"}, Row{1.25, "1.13", "1.41"}, Row{1.50, "1.25", "1.87"},
+        Row{1.75, "1.36", "2.4"}, Row{2.00, "1.46", "2.9"}}) {
     CAPTURE(row.v);
     CHECK(matches_printed(amps_at(lamp, row.v), row.current));
     CHECK(matches_printed(amps_at(lamp, row.v) * row.v, row.power));
@@ -70,9 +70,9 @@ TEST_CASE("load law: a running compressor") {
   CHECK(close(power_at(0.66), Complex(1.008579, 0.423091), 1e-6));
 }
 
-// Microwave oven: 1.39 v² - 1.96 v + 1.57 at 0.9 is 1.1259 - 1.764 + 1.57 = 0.9319. At the edge, 1.10,
-// 1.6819 - 2.156 + 1.57 = 1.0959; beyond it by v / 1.10: at 1.32 the edge's times 1.2 = 1.31508. The
-// fit alone would give 1.40474 there.
+// Microwave oven: 1.39 v² - 1.96 v + 1.57 at 0.9 is 1.1259 - 1.764 + 1.57 = 0.9319. At the edge,
+// 1.10, 1.6819 - 2.156 + 1.57 = 1.0959; beyond it by v / 1.10: at 1.32 the edge's times 1.2 =
+// 1.31508. The fit alone would give 1.40474 there.
 TEST_CASE("load law: a fit is used within its range only") {
   const LoadBehaviour oven = one_amp("microwave");
   const auto power_at = [&](double v) {

@@ -21,7 +21,8 @@ BehaviourResult sample_result() {
   BehaviourResult result;
   result.any_law = result.connected = true;
   CascadeStep first;
-  first.changes = {{kKettle, LoadStatus::LockedOut}, {kKettle, LoadStatus::Running},
+  first.changes = {{kKettle, LoadStatus::LockedOut},
+                   {kKettle, LoadStatus::Running},
                    {kKettle, LoadStatus::LockedOut}};
   first.ran_away = true;
   first.end = CascadeEnd::Cycles;

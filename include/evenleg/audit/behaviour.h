@@ -1,5 +1,5 @@
-// How the loads beyond a neutral at fault behave by their own laws, beside the reference of constant
-// impedances and never in its place (network/behaviour.h has the method and its limits).
+// How the loads beyond a neutral at fault behave by their own laws, beside the reference of
+// constant impedances and never in its place (network/behaviour.h has the method and its limits).
 #pragma once
 
 #include <vector>
@@ -24,8 +24,8 @@ struct StateBehaviour {
                                            const NeutralFault& fault,
                                            const std::vector<bool>& on);
 
-// Whether there is something to tell that constant impedances do not show: no balance point holds, a
-// load drops out or stalls, or one fails.
+// Whether there is something to tell that constant impedances do not show: no balance point holds,
+// a load drops out or stalls, or one fails.
 [[nodiscard]] bool departs(const BehaviourResult& result);
 
 }  // namespace evenleg

@@ -1,5 +1,5 @@
-// How loads behave by their own laws at one place and in one state, in plain text: the balance points,
-// the course of failures, and a table of the volts at first and at last.
+// How loads behave by their own laws at one place and in one state, in plain text: the balance
+// points, the course of failures, and a table of the volts at first and at last.
 #pragma once
 
 #include <string>
