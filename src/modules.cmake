@@ -60,6 +60,7 @@ evenleg_module(tables
     embedded.cc
     load_kinds.cc
     motor_starting.cc
+    load_laws.cc
     references.cc
     rules.cc
     severities.cc
@@ -101,10 +102,15 @@ evenleg_module(network
   USES tables
   PRIVATE fmt::fmt
   SOURCES
+    balance_points.cc
+    behaviour.cc
+    behaviour_network.cc
     calibrate.cc
+    cascade.cc
     collapse.cc
     finish.cc
     harmonics.cc
+    load_law.cc
     model.cc
     panel_system.cc
     places.cc
@@ -117,6 +123,7 @@ evenleg_module(audit
   PRIVATE fmt::fmt Threads::Threads
   SOURCES
     audit.cc
+    behaviour.cc
     beyond.cc
     certify.cc
     cloud.cc
@@ -151,6 +158,7 @@ evenleg_module(report
   SOURCES
     audit_as_found.cc
     audit_harmonics.cc
+    audit_behaviour.cc
     audit_json.cc
     audit_json_parts.cc
     audit_limits.cc
@@ -161,6 +169,8 @@ evenleg_module(report
     audit_summary.cc
     audit_text.cc
     audit_words.cc
+    behaviour_json.cc
+    behaviour_text.cc
     cautions.cc
     source_list.cc)
 

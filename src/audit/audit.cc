@@ -8,6 +8,7 @@
 #include "evenleg/base/error.h"
 #include "evenleg/base/format.h"
 #include "src/audit/findings.h"
+#include "src/audit/place_behaviour.h"
 #include "src/audit/ranking.h"
 #include "src/audit/worst_case.h"
 
@@ -47,7 +48,8 @@ class Auditor {
         model_(build_model(house, wiring_, tables)),
         on_(loads_running(house, model_, options.scenario)),
         worst_(house, model_, {.certify = options.certify}),
-        places_(fault_places(house, wiring_)) {}
+        places_(fault_places(house, wiring_)),
+        behaviours_(load_behaviours(house, model_, tables)) {}
 
   Audit run() {
     audit_.certified = options_.certify;
@@ -172,6 +174,7 @@ class Auditor {
       result.protected_by = protecting_panel(place, fault);
     }
     fill_extremes(place, fault, opened, result);
+    result.behaviour = place_behaviour(house_, model_, tables_, behaviours_, on_, result);
     return result;
   }
 
@@ -242,6 +245,7 @@ class Auditor {
   std::vector<bool> on_;
   WorstCase worst_;
   std::vector<Place> places_;
+  std::vector<LoadBehaviour> behaviours_;
   Solution as_found_;
   Audit audit_;
   int done_ = 0;

@@ -7,6 +7,7 @@
 #include "evenleg/report/audit_words.h"
 #include "evenleg/report/cautions.h"
 #include "src/report/audit_json_parts.h"
+#include "src/report/behaviour_json.h"
 
 namespace evenleg {
 namespace {
@@ -130,7 +131,8 @@ Json open_neutral_json(const House& house, const OpenNeutral& open) {
           {"protected_by", open.protected_by ? Json(*open.protected_by) : Json(nullptr)},
           {"loads", loads},
           {"outlets", outlets},
-          {"kind", name_of(open.place.kind)}};
+          {"kind", name_of(open.place.kind)},
+          {"behaviour", behaviour_json(house, open.behaviour)}};
 }
 
 Json rank_json(const House& house, const Audit& audit, const RankRow& row, std::size_t rank) {

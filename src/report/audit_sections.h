@@ -41,6 +41,8 @@ struct AuditView {
 [[nodiscard]] std::string harmonics_section(const AuditView& view, SourceList& sources);
 [[nodiscard]] std::string motor_starts_section(const AuditView& view, SourceList& sources);
 [[nodiscard]] std::string places_section(const AuditView& view);
+// "" where no load with a law of its own runs beyond any place.
+[[nodiscard]] std::string behaviour_section(const AuditView& view, SourceList& sources);
 [[nodiscard]] std::string limits_section(const AuditView& view, SourceList& sources);
 [[nodiscard]] std::string cautions_section();
 

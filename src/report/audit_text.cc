@@ -28,6 +28,7 @@ std::string audit_text(const House& house, const Tables& tables, const Audit& au
   text += harmonics_section(view, sources);
   text += motor_starts_section(view, sources);
   text += places_section(view);
+  text += behaviour_section(view, sources);
   text += limits_section(view, sources);
   return text + cautions_section();
 }

@@ -6,6 +6,7 @@
 #include <string>
 #include <string_view>
 
+#include "src/tables/load_laws.h"
 #include "src/tables/readers.h"
 #include "src/tables/references.h"
 
@@ -68,6 +69,20 @@ void read_withstands(Row& row, LoadKind& kind) {
   }
 }
 
+// A kind that names no law is a constant impedance.
+void take_law(Row& row, const std::vector<LoadLaw>& laws, LoadKind& kind) {
+  const std::optional<std::string> name = row.text_if("law");
+  if (!name) return;
+  const auto found = std::find_if(laws.begin(), laws.end(),
+                                  [&](const LoadLaw& law) { return law.name == *name; });
+  if (found == laws.end()) {
+    row.refuse("law", fmt::format("no law is named \"{}\"", *name),
+               fmt::format("add [laws.\"{}\"]", *name));
+    return;
+  }
+  kind.law = *found;
+}
+
 }  // namespace
 
 std::string_view name_of(Behaviour behaviour) {
@@ -81,11 +96,13 @@ double withstood_volts(const LoadKind& kind, double nameplate_volts) {
 void read_load_kinds(Row& root, Tables& tables) {
   (void)root.citation("source");  // must be there; each kind carries its own
   const References references(root);
+  const std::vector<LoadLaw> laws = read_load_laws(root, references);
   for (Row& row : root.rows("kind")) {
     LoadKind kind;
     kind.name = row.text("name");
     kind.description = row.text("description");
     kind.behaviour = behaviour_in(row);
+    take_law(row, laws, kind);
     kind.power_factor = power_factor_in(row);
     kind.power_factor_source = references.named_by(row, "power_factor_reference");
     read_withstands(row, kind);

@@ -12,6 +12,7 @@
 #include <string>
 #include <vector>
 
+#include "evenleg/audit/behaviour.h"
 #include "evenleg/audit/harmonics.h"
 #include "evenleg/audit/motor_starts.h"
 #include "evenleg/house/house.h"
@@ -74,6 +75,7 @@ struct OpenNeutral {
   std::optional<std::string> protected_by;  // a panel whose neutral-loss device would open first
   std::vector<LoadExtremes> loads;
   std::vector<OutletExtremes> outlets;
+  std::vector<StateBehaviour> behaviour;  // empty where no load with a law of its own runs beyond
 };
 
 struct RankRow {

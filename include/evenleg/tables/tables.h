@@ -40,8 +40,8 @@ struct Conductor {
 // What a conductor may carry in a branch circuit: the lesser of ampacity and small-conductor limit.
 [[nodiscard]] std::optional<double> branch_ampacity(const Conductor& conductor);
 
-// How a kind of load behaves away from its nameplate volts. The audit's reference is constant
-// impedance whatever the class; the class is shown and used beside it.
+// How a kind of load behaves away from its nameplate volts, in a word. The audit's reference is
+// constant impedance whatever the class; LoadLaw says it in figures.
 enum class Behaviour {
   Resistive,
   Filament,
@@ -55,10 +55,43 @@ enum class Behaviour {
 };
 [[nodiscard]] std::string_view name_of(Behaviour behaviour);
 
+// A measured fit P0 (z v² + i v + p), v in per unit; it says nothing beyond its range.
+struct ZipFit {
+  std::vector<double> active;    // z, i, p
+  std::vector<double> reactive;
+  double from = 0;  // per unit
+  double to = 0;
+};
+
+// How a load's current follows its volts, far from the nameplate too. Volts are per unit of the
+// nameplate; the rule is in network/load_law.h.
+struct LoadLaw {
+  std::string name = "resistance";
+  std::string text = "constant impedance";  // for people
+  double active_exponent = 2;  // P by volts, beyond the fit where there is one
+  double reactive_exponent = 2;
+  std::optional<ZipFit> zip;
+  bool motor_run = false;                  // the run law of motor D in place of the exponents
+  std::optional<double> off_below;         // stops drawing,
+  std::optional<double> on_above;          // draws again
+  std::optional<double> stalls_below;      // draws as a fixed impedance
+  std::optional<double> restarts_above;
+  std::complex<double> stalled_ohms{};     // per unit of nameplate volts over nameplate amperes
+  std::optional<double> conducts_above;    // open below, then I = amps v^exponent
+  double conducts_amps = 0;
+  double conducts_exponent = 0;
+  std::optional<double> fails_above;       // opens for good,
+  std::string fails_after;                 // after so long
+  std::string note;                        // "" where there is none
+  Citation source;
+  Citation limits_source;                  // empty where it has no limits
+};
+
 struct LoadKind {
   std::string name;  // as written in `kind = "…"`
   std::string description;
   Behaviour behaviour = Behaviour::Resistive;
+  LoadLaw law;                   // constant impedance where the kind names none
   double power_factor = 1;       // lagging
   double withstands = 1.1;       // steady volts, per unit of the load's nameplate volts
   std::optional<double> withstands_volts;  // in their place: volts, whatever the nameplate says

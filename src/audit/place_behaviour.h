@@ -1,0 +1,17 @@
+// The states of a place whose behaviour an audit tells: as found, and that of its worst load's
+// highest volts. States in which no load with a law of its own runs beyond it are left out.
+#pragma once
+
+#include <vector>
+
+#include "evenleg/audit/audit.h"
+#include "evenleg/network/model.h"
+
+namespace evenleg {
+
+[[nodiscard]] std::vector<StateBehaviour> place_behaviour(
+    const House& house, const Model& model, const Tables& tables,
+    const std::vector<LoadBehaviour>& behaviours, const std::vector<bool>& on_as_found,
+    const OpenNeutral& open);
+
+}  // namespace evenleg
