@@ -125,10 +125,12 @@ evenleg_module(audit
     audit.cc
     behaviour.cc
     beyond.cc
+    cell.cc
     certify.cc
     cloud.cc
     credible.cc
     element.cc
+    every_choice.cc
     find_disconnect_faults.cc
     find_multiwire_faults.cc
     find_open_neutral_risks.cc
@@ -143,11 +145,13 @@ evenleg_module(audit
     held_form.cc
     linearization.cc
     motor_starts.cc
+    narrowing.cc
     nearest_mix.cc
     piece.cc
     problem.cc
     ranking.cc
     search.cc
+    separation.cc
     worst_case.cc)
 # Square roots in the inner loops need no errno, so that they can be taken several at once.
 target_compile_options(evenleg_audit PRIVATE -fno-math-errno)

@@ -6,6 +6,7 @@
 #include <numbers>
 
 #include "src/audit/cloud.h"
+#include "src/audit/every_choice.h"
 #include "src/audit/held_form.h"
 #include "src/audit/piece.h"
 
@@ -66,11 +67,9 @@ class Prover {
     return points;
   }
 
-  bool note_if_better(const Choice& choice) {
+  void note_if_better(const Choice& choice) {
     const double magnitude = std::abs(value(problem_, choice));
-    if (!improves(goal_, magnitude, best_.magnitude)) return false;
-    best_ = {choice, magnitude};
-    return beyond(magnitude);
+    if (improves(goal_, magnitude, best_.magnitude)) best_ = {choice, magnitude};
   }
 
   // Every choice of a part, where there are few.
@@ -82,19 +81,23 @@ class Prover {
     return count <= options_.enumerate_up_to;
   }
   Result try_all(const Problem& problem) {
-    std::vector<std::size_t> at(problem.allowed.size(), 0);
-    Choice choice(problem.allowed.size());
-    int tried = 0;
-    for (bool more = true; more; ++tried) {
-      for (std::size_t n = 0; n < at.size(); ++n) choice[n] = problem.allowed[n][at[n]];
-      if (groups_agree(*problem.elements, choice)) note_if_better(choice);
-      more = false;
-      for (std::size_t n = 0; n < at.size() && !more; ++n) {
-        more = ++at[n] < problem.allowed[n].size();
-        if (!more) at[n] = 0;
-      }
+    std::vector<int> sizes;
+    for (const std::vector<int>& states : problem.allowed) {
+      sizes.push_back(static_cast<int>(states.size()));
     }
-    tests_left_ -= tried / 4;  // about what it costs
+    if (std::find(sizes.begin(), sizes.end(), 0) != sizes.end()) return Result::Proven;
+    Choice place(sizes.size(), 0);
+    Choice choice(sizes.size());
+    constexpr int kTriedForATest = 4;  // about what it costs
+    int tried = 0;
+    do {
+      for (std::size_t n = 0; n < place.size(); ++n) {
+        choice[n] = problem.allowed[n][static_cast<std::size_t>(place[n])];
+      }
+      if (groups_agree(*problem.elements, choice)) note_if_better(choice);
+      ++tried;
+    } while (next_choice(sizes, place));
+    tests_left_ -= tried / kTriedForATest;
     return beyond_radius() ? Result::Improved : Result::Proven;
   }
 
@@ -183,11 +186,11 @@ class Prover {
       part.allowed[chosen] = half;
       std::optional<Choice> inside = choice_inside(part, start, arcs);
       if (beyond_radius()) return Result::Improved;
-      if (!inside) {
+      if (!inside && !few_choices(part)) {
         if (!any_choice(part)) continue;  // no credible choice in this half: nothing to prove
         return Result::Open;
       }
-      const Result result = prove_arcs(part, *inside, arcs, depth + 1);
+      const Result result = prove_arcs(part, inside.value_or(start), arcs, depth + 1);
       if (result != Result::Proven) return result;
     }
     return Result::Proven;

@@ -7,12 +7,12 @@
 // the circle, short where V comes near and long elsewhere. For the lowest the same from outside, with
 // triangles over the arcs instead of chords, so that the curve covers the circle.
 //
-// One piece of curve: by linearization.h a relaxed choice that attains V has r(V, x) within its error
-// of zero. r less its error, taken in a direction, is concave in V and in the choice, so if for some
-// direction it is above zero at the piece's corners for every choice, no V of the piece is attained.
-// The direction is found by halving the arc of those that the failed tests leave; failing that the
-// base moves to the choice that came nearest, the piece is halved, or an element's states are divided
-// in two and each half, which again holds a choice on the right side, is proven alone.
+// Each piece of curve is tested by piece.h: V held, the balance of the faulty neutral is a residual r, affine
+// in the cables' totals up to an error of second order in their ranges (held_form.h); a direction that
+// parts it from zero excludes the piece (separation.h). A piece that is not excluded is halved; where a
+// mix of choices truly goes beyond the circle, or a piece is too flat to halve, the states of an element
+// are divided in two and each half, which again holds a choice on the right side, is proven alone. Halves
+// with few choices are all tried.
 //
 // This is the zero-exclusion argument of robust control (B. R. Barmish, New Tools for Robustness of
 // Linear Systems, 1994; reference from memory).

@@ -74,10 +74,16 @@ class GroupJoin {
   }
 
   void add(const PointSet& set, const std::vector<double>& costs) {
-    std::map<std::uint32_t, std::size_t> best;
+    std::vector<std::pair<std::uint32_t, std::size_t>> best;  // cheapest point of each set of groups
     for (std::size_t i = 0; i < set.size(); ++i) {
-      const auto [found, fresh] = best.emplace(set.groups[i], i);
-      if (!fresh && costs[i] < costs[found->second]) found->second = i;
+      const auto same = std::find_if(best.begin(), best.end(), [&](const auto& b) {
+        return b.first == set.groups[i];
+      });
+      if (same == best.end()) {
+        best.emplace_back(set.groups[i], i);
+      } else if (costs[i] < costs[same->second]) {
+        same->second = i;
+      }
     }
     std::vector<double> next(table_.size(), kNever);
     std::vector<std::pair<std::uint32_t, std::size_t>> from(table_.size());
@@ -115,31 +121,6 @@ class GroupJoin {
 };
 
 }  // namespace
-
-void point_costs(const PointSet& set, const Cost& cost, const std::vector<Complex>& base,
-                 std::vector<double>& costs) {
-  costs.assign(set.size(), 0.0);
-  for (std::size_t f = 0; f < set.features; ++f) {
-    const double* re = set.re.data() + f * set.size();
-    const double* im = set.im.data() + f * set.size();
-    const double a = cost.c[f].real();
-    const double b = cost.c[f].imag();
-    const double x = base[f].real();
-    const double y = base[f].imag();
-    if (cost.w.empty()) {
-      for (std::size_t i = 0; i < set.size(); ++i) {
-        costs[i] += a * (re[i] - x) - b * (im[i] - y);
-      }
-      continue;
-    }
-    const double w = cost.w[f];
-    for (std::size_t i = 0; i < set.size(); ++i) {
-      const double dx = re[i] - x;
-      const double dy = im[i] - y;
-      costs[i] += a * dx - b * dy - w * std::sqrt(dx * dx + dy * dy);
-    }
-  }
-}
 
 void features_of(const Problem& problem, std::size_t n, int state,
                  std::vector<Complex>& features) {
@@ -180,35 +161,53 @@ Cloud cloud_of(const Problem& problem, bool hull_only) {
   return cloud;
 }
 
-std::optional<Chosen> cheapest(const Cloud& cloud, const std::vector<Cost>& costs,
-                               const std::vector<std::vector<Complex>>& base) {
+std::optional<Chosen> cheapest(const Cloud& cloud, const PointCosts& costs) {
   Chosen chosen;
   chosen.choice.resize(cloud.elements.size());
-  std::vector<double> point_cost;
+  chosen.points.resize(cloud.elements.size());
+  std::vector<double> point_costs;
   std::vector<std::size_t> grouped;
   std::optional<GroupJoin> join;
+  const auto take = [&](std::size_t n, std::size_t point) {
+    chosen.points[n] = point;
+    chosen.choice[n] = cloud.elements[n].state[point];
+  };
   for (std::size_t n = 0; n < cloud.elements.size(); ++n) {
     const PointSet& set = cloud.elements[n];
     if (set.size() == 0) return std::nullopt;
-    point_costs(set, costs[n], base[n], point_cost);
+    costs(n, point_costs);
     if (set.grouped) {
       if (!join) join.emplace(cloud.shared_groups);
-      join->add(set, point_cost);
+      join->add(set, point_costs);
       grouped.push_back(n);
       continue;
     }
-    const auto least = std::min_element(point_cost.begin(), point_cost.end());
+    const auto least = std::min_element(point_costs.begin(), point_costs.end());
     chosen.cost += *least;
-    chosen.choice[n] = set.state[static_cast<std::size_t>(least - point_cost.begin())];
+    take(n, static_cast<std::size_t>(least - point_costs.begin()));
   }
   if (join) {
     const auto points = join->best(chosen.cost);
     if (!points) return std::nullopt;
-    for (std::size_t g = 0; g < grouped.size(); ++g) {
-      chosen.choice[grouped[g]] = cloud.elements[grouped[g]].state[(*points)[g]];
-    }
+    for (std::size_t g = 0; g < grouped.size(); ++g) take(grouped[g], (*points)[g]);
   }
   return chosen;
+}
+
+std::optional<Chosen> cheapest(const Cloud& cloud, const std::vector<Cost>& costs,
+                               const std::vector<std::vector<Complex>>& base) {
+  return cheapest(cloud, [&](std::size_t n, std::vector<double>& result) {
+    const PointSet& set = cloud.elements[n];
+    result.assign(set.size(), 0.0);
+    for (std::size_t f = 0; f < set.features; ++f) {
+      const Complex c = costs[n][f];
+      const double* re = set.re.data() + f * set.size();
+      const double* im = set.im.data() + f * set.size();
+      for (std::size_t i = 0; i < set.size(); ++i) {
+        result[i] += c.real() * (re[i] - base[n][f].real()) - c.imag() * (im[i] - base[n][f].imag());
+      }
+    }
+  });
 }
 
 namespace {
@@ -220,10 +219,10 @@ std::optional<Choice> choice_by_conductance(const Problem& problem, double cost)
   std::vector<std::vector<Complex>> base(cloud.elements.size());
   for (std::size_t n = 0; n < costs.size(); ++n) {
     const Element& element = (*problem.elements)[n];
-    costs[n].c.assign(cloud.elements[n].features, {});
+    costs[n].assign(cloud.elements[n].features, {});
     base[n].assign(cloud.elements[n].features, {});
     for (std::size_t e = 0; e < element.edge_count(); ++e) {
-      if (element.edges[e].first == element.edges[e].second) costs[n].c[e] = cost;
+      if (element.edges[e].first == element.edges[e].second) costs[n][e] = cost;
     }
   }
   const std::optional<Chosen> chosen = cheapest(cloud, costs, base);

@@ -1,12 +1,12 @@
 // The states that are still to choose from, as point sets laid out for quick passes, and the best
 // choice among them for a separable cost.
 //
-// The cost of a state of one element is  Re(Σ c_f (f - f0)) - Σ w_f |f - f0|,  f its features, f0 the
-// base's. Elements are independent but for noncoincident groups, which a small dynamic programme over
-// the sets of groups in use joins; the minimum is exact.
+// Elements are independent but for noncoincident groups, which a small dynamic programme over the sets of
+// groups in use joins; the minimum is exact.
 #pragma once
 
 #include <cstdint>
+#include <functional>
 #include <optional>
 #include <vector>
 
@@ -37,22 +37,22 @@ struct Cloud {
 void features_of(const Problem& problem, std::size_t element, int state,
                  std::vector<Complex>& features);
 
-// Costs of one element's features.
-struct Cost {
-  std::vector<Complex> c;
-  std::vector<double> w;  // empty: no error term
-};
-
-// The cost of each point of one element.
-void point_costs(const PointSet& set, const Cost& cost, const std::vector<Complex>& base,
-                 std::vector<double>& costs);
-
 struct Chosen {
   Choice choice;
+  std::vector<std::size_t> points;  // of each element's set
   double cost = 0;
 };
 
-// Nothing when no choice is credible. `base` has the features f0 of each element.
+// Fills in the cost of each point of an element.
+using PointCosts = std::function<void(std::size_t element, std::vector<double>& costs)>;
+
+// Nothing when no choice is credible.
+[[nodiscard]] std::optional<Chosen> cheapest(const Cloud& cloud, const PointCosts& costs);
+
+// Costs of one element's features.
+using Cost = std::vector<Complex>;
+
+// The same where a state costs Re(Σ c_f (f - f0)), f its features, f0 the base's.
 [[nodiscard]] std::optional<Chosen> cheapest(const Cloud& cloud, const std::vector<Cost>& costs,
                                              const std::vector<std::vector<Complex>>& base);
 

@@ -14,11 +14,7 @@ Matrix matrix_of(const Totals& totals, const std::vector<Complex>& sums, Eigen::
   Matrix y = Matrix::Zero(ports, ports);
   for (std::size_t f = 0; f < totals.edges.size(); ++f) {
     const auto [i, j] = totals.edges[f];
-    y(i, i) += sums[f];
-    if (i == j) continue;
-    y(j, j) += sums[f];
-    y(i, j) -= sums[f];
-    y(j, i) -= sums[f];
+    add_edge(y, i, j, sums[f]);
   }
   return y;
 }
@@ -86,19 +82,8 @@ std::vector<PlaneBox> ranges_of(const Totals& totals, const Cloud& cloud) {
 Complex value_of_totals(const Problem& problem, const Totals& totals,
                         const std::vector<Complex>& sums) {
   const Equations& eq = *problem.equations;
-  const Eigen::Index q = eq.e.size();
-  const Matrix y = matrix_of(totals, sums, q);
-  const Eigen::Index size = eq.bordered ? q + 1 : q;
-  Matrix m = Matrix::Zero(size, size);
-  m.topLeftCorner(q, q) = Matrix::Identity(q, q) + eq.z * y;
-  Vector rhs = Vector::Zero(size);
-  rhs.head(q) = eq.e;
-  if (eq.bordered) {
-    m.topRightCorner(q, 1) = eq.b;
-    m.bottomLeftCorner(1, q) = eq.b.transpose() * y;
-    m(q, q) = -eq.g;
-  }
-  const Vector p = m.partialPivLu().solve(rhs).head(q);
+  const Matrix y = matrix_of(totals, sums, eq.e.size());
+  const Vector p = port_volts(eq, y, eq.bordered);
   if (looks_at_volts(problem)) return row_of(problem, totals, sums).cwiseProduct(p).sum();
   return problem.w.cwiseProduct(y * p).sum();
 }

@@ -27,7 +27,7 @@ void fill_linear(const Element& element, bool own, const Vector& a, const Vector
 std::vector<Cost> turned(const std::vector<Cost>& costs, Complex direction) {
   std::vector<Cost> result(costs.size());
   for (std::size_t n = 0; n < costs.size(); ++n) {
-    for (const Complex& c : costs[n].c) result[n].c.push_back(std::conj(direction) * c);
+    for (const Complex& c : costs[n]) result[n].push_back(std::conj(direction) * c);
   }
   return result;
 }
@@ -66,7 +66,7 @@ Gradient gradient(const Problem& problem, const Choice& base) {
   result.costs.resize(base.size());
   for (std::size_t n = 0; n < base.size(); ++n) {
     const bool own = static_cast<int>(n) == problem.own;
-    fill_linear((*problem.elements)[n], own, l, p, -1.0, result.costs[n].c);
+    fill_linear((*problem.elements)[n], own, l, p, -1.0, result.costs[n]);
   }
   return result;
 }

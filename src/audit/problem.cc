@@ -58,11 +58,7 @@ Matrix total_admittance(const Problem& problem, const Choice& choice) {
       const int i = element.ports[at(element.edges[e].first)];
       const int j = element.ports[at(element.edges[e].second)];
       const Complex edge = element.y[first + e];
-      y(i, i) += edge;
-      if (i == j) continue;
-      y(j, j) += edge;
-      y(i, j) -= edge;
-      y(j, i) -= edge;
+      add_edge(y, i, j, edge);
     }
   }
   return y;
@@ -79,11 +75,8 @@ Vector observation(const Problem& problem, const Choice& choice) {
   return row;
 }
 
-Vector port_volts(const Problem& problem, const Choice& choice) {
-  const Equations& eq = *problem.equations;
+Vector port_volts(const Equations& eq, const Matrix& y, bool bordered) {
   const Eigen::Index q = eq.e.size();
-  const Matrix y = total_admittance(problem, choice);
-  const bool bordered = eq.bordered && is_joined(problem, choice);
   Matrix a(bordered ? q + 1 : q, bordered ? q + 1 : q);
   Vector rhs = Vector::Zero(a.rows());
   a.topLeftCorner(q, q).noalias() = eq.z * y;
@@ -95,6 +88,12 @@ Vector port_volts(const Problem& problem, const Choice& choice) {
     a(q, q) = -eq.g;
   }
   return a.partialPivLu().solve(rhs).head(q);
+}
+
+Vector port_volts(const Problem& problem, const Choice& choice) {
+  const Equations& eq = *problem.equations;
+  return port_volts(eq, total_admittance(problem, choice),
+                    eq.bordered && is_joined(problem, choice));
 }
 
 Complex value(const Problem& problem, const Choice& choice) {

@@ -52,12 +52,24 @@ struct Problem {
 // The neutral at fault has a way back, or some load that is on joins it.
 [[nodiscard]] bool is_joined(const Problem& problem, const Choice& choice);
 
+// Adds the admittance of an edge between two ports, or of one port to its neutral (i = j).
+template <class AnyMatrix>
+void add_edge(AnyMatrix& y, int i, int j, Complex edge) {
+  y(i, i) += edge;
+  if (i == j) return;
+  y(j, j) += edge;
+  y(i, j) -= edge;
+  y(j, i) -= edge;
+}
+
 [[nodiscard]] Matrix total_admittance(const Problem& problem, const Choice& choice);
 // τ of the own element's state, spread over all ports; zero when there is none.
 [[nodiscard]] Vector observation(const Problem& problem, const Choice& choice);
 
 // Exact value of V for a choice; volts to a neutral that nothing joins are 0, nothing is fed there.
 [[nodiscard]] Complex value(const Problem& problem, const Choice& choice);
+// The ports' volts for admittances y; `bordered`: with the balance of the neutral at fault.
+[[nodiscard]] Vector port_volts(const Equations& equations, const Matrix& y, bool bordered);
 // The ports' volts for a choice; zero displacement where nothing joins a floating neutral.
 [[nodiscard]] Vector port_volts(const Problem& problem, const Choice& choice);
 

@@ -62,7 +62,7 @@ bool exchange_one(const Problem& problem, Goal goal, const Cloud& cloud, Found& 
       for (std::size_t f = 0; f < set.features; ++f) {
         const Complex change(set.re[f * set.size() + i] - base[f].real(),
                              set.im[f * set.size() + i] - base[f].imag());
-        cost += (toward * now.costs[n].c[f] * change).real();
+        cost += (toward * now.costs[n][f] * change).real();
       }
       order.emplace_back(cost, set.state[i]);
     }

@@ -1,6 +1,5 @@
 #include "src/audit/worst_case.h"
 
-#include <Eigen/LU>
 #include <algorithm>
 #include <atomic>
 #include <cmath>
@@ -8,6 +7,7 @@
 #include <limits>
 
 #include "src/audit/cloud.h"
+#include "src/audit/every_choice.h"
 
 namespace evenleg {
 namespace {
@@ -35,15 +35,6 @@ void withdraw_bounds(std::optional<Extreme<Quantity>>& highest,
 }
 
 double settled(double magnitude) { return magnitude < kNothing ? 0.0 : magnitude; }
-
-// Moves on to the next joint choice; false after the last.
-bool advance(const std::vector<Element>& elements, Choice& choice) {
-  for (std::size_t n = 0; n < choice.size(); ++n) {
-    if (at(++choice[n]) < elements[n].states.size()) return true;
-    choice[n] = 0;
-  }
-  return false;
-}
 
 double joint_states(const std::vector<Element>& elements) {
   double joint = 1;
@@ -225,79 +216,6 @@ Extremes<Volts> WorstCase::terminal_extremes(const Setting& setting, const Rows&
   return extremes;
 }
 
-namespace {
-
-// All joint choices of some elements in turn, with the ports' volts of each. Elements later in the list
-// change slowest, so that their admittances need not be added up again.
-class EveryChoice {
- public:
-  explicit EveryChoice(const Equations& equations, const std::vector<Element>& elements)
-      : eq_(equations), elements_(elements), choice_(elements.size(), 0),
-        from_(elements.size() + 1, SmallMatrix::Zero(eq_.e.size(), eq_.e.size())) {
-    for (std::size_t n = elements.size(); n-- > 0;) add_up(n);
-  }
-
-  [[nodiscard]] const Choice& choice() const { return choice_; }
-
-  // Moves on; false after the last.
-  bool next() {
-    for (std::size_t n = 0; n < choice_.size(); ++n) {
-      const bool more = at(++choice_[n]) < elements_[n].states.size();
-      if (!more) choice_[n] = 0;
-      if (!more) continue;
-      for (std::size_t m = n + 1; m-- > 0;) add_up(m);
-      return true;
-    }
-    return false;
-  }
-
-  static constexpr int kMost = 16;  // ports and a balance, with no room on the heap needed
-  using SmallMatrix = Eigen::Matrix<Complex, Eigen::Dynamic, Eigen::Dynamic, 0, kMost, kMost>;
-  using SmallVector = Eigen::Matrix<Complex, Eigen::Dynamic, 1, 0, kMost, 1>;
-
-  [[nodiscard]] SmallVector port_volts(bool joined) const {
-    const Eigen::Index q = eq_.e.size();
-    const SmallMatrix& y = from_.front();
-    const bool bordered = eq_.bordered && joined;
-    const Eigen::Index size = bordered ? q + 1 : q;
-    SmallMatrix m = SmallMatrix::Zero(size, size);
-    m.topLeftCorner(q, q) = eq_.z.lazyProduct(y);
-    m.topLeftCorner(q, q).diagonal().array() += 1.0;
-    SmallVector rhs = SmallVector::Zero(size);
-    rhs.head(q) = eq_.e;
-    if (bordered) {
-      m.topRightCorner(q, 1) = eq_.b;
-      m.bottomLeftCorner(1, q) = eq_.b.transpose().lazyProduct(y);
-      m(q, q) = -eq_.g;
-    }
-    return m.partialPivLu().solve(rhs);
-  }
-
- private:
-  void add_up(std::size_t n) {
-    from_[n] = from_[n + 1];
-    const Element& element = elements_[n];
-    const std::size_t first = at(choice_[n]) * element.edge_count();
-    for (std::size_t e = 0; e < element.edge_count(); ++e) {
-      const int i = element.ports[at(element.edges[e].first)];
-      const int j = element.ports[at(element.edges[e].second)];
-      const Complex edge = element.y[first + e];
-      from_[n](i, i) += edge;
-      if (i == j) continue;
-      from_[n](j, j) += edge;
-      from_[n](i, j) -= edge;
-      from_[n](j, i) -= edge;
-    }
-  }
-
-  const Equations& eq_;
-  const std::vector<Element>& elements_;
-  Choice choice_;
-  std::vector<SmallMatrix> from_;  // admittances of this element and the later ones
-};
-
-}  // namespace
-
 void WorstCase::enumerate(const Setting& setting, const std::vector<Terminals>& terminals,
                           const std::vector<Rows>& rows,
                           std::vector<Extremes<Volts>>& extremes) const {
@@ -367,7 +285,7 @@ std::vector<Extremes<Volts>> WorstCase::terminals(const NeutralFault& fault,
     }
   }
   if (joint == 0) return extremes;
-  const bool may_enumerate = setting.complete && setting.equations.e.size() < EveryChoice::kMost;
+  const bool may_enumerate = setting.complete && setting.equations.e.size() <= EveryChoice::kMostPorts;
   if (may_enumerate && joint <= static_cast<double>(options_.enumerate_up_to)) {
     enumerate(setting, terminals, rows, extremes);
     return extremes;
@@ -417,11 +335,12 @@ std::optional<Extreme<Amps>> WorstCase::highest_amps(const Setting& setting,
   }
   std::optional<Found> best;
   Choice choice(setting.elements.size(), 0);
+  const std::vector<int> sizes = state_counts(setting.elements);
   do {
     if (!groups_agree(setting.elements, choice)) continue;
     const double magnitude = std::abs(value(problem, choice));
     if (!best || improves(Goal::Highest, magnitude, best->magnitude)) best = {choice, magnitude};
-  } while (advance(setting.elements, choice));
+  } while (next_choice(sizes, choice));
   if (!best) return std::nullopt;
   const Amps amperes(settled(best->magnitude));
   return Extreme<Amps>{amperes, amperes, true, loads_on(setting.elements, best->choice)};
