@@ -6,13 +6,11 @@
 #include <cmath>
 #include <cstdint>
 
-#include "evenleg/audit/credible.h"
 #include "src/audit/cloud.h"
 #include "src/audit/held_form.h"
 #include "tests/audit/generated_house.h"
+#include "tests/audit/one_question.h"
 #include "tests/check.h"
-#include "tests/network/dice.h"
-#include "tests/network/house_states.h"
 #include "tests/network/random_house.h"
 
 namespace evenleg {
@@ -21,37 +19,6 @@ namespace {
 constexpr double kRounding = 1e-9;  // amperes or volts, and of those at hand
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
-
-// One load beyond an open service or feeder neutral, as the worst case asks about it.
-struct Question {
-  Equations equations;
-  std::vector<Element> elements;
-  Problem problem;
-};
-
-void ask(const BuiltHouse& house, const Credible& credible, const Place& place, int load,
-         Question& question) {
-  const NeutralFault fault{place};
-  const PanelSystem system = panel_system(house.model, fault);
-  question.equations = equations_of(system, house.model, fault);
-  for (std::size_t c = 0; c < house.model.cables.size(); ++c) {
-    question.elements.push_back(
-        make_element(house.model, system, credible, static_cast<int>(c), std::nullopt));
-  }
-  const LoadModel& seen = house.model.loads[at(load)];
-  Problem& problem = question.problem;
-  problem.equations = &question.equations;
-  problem.elements = &question.elements;
-  problem.own = seen.cable;
-  problem.tau = terminal_rows(house.model, question.elements[at(seen.cable)],
-                              {{seen.cable, seen.box, seen.from, seen.to, load}}, std::nullopt)
-                    .tau;
-  problem.shared_groups = credible.shared_groups;
-  for (const Element& element : question.elements) {
-    std::vector<int>& all = problem.allowed.emplace_back();
-    for (std::size_t s = 0; s < element.states.size(); ++s) all.push_back(static_cast<int>(s));
-  }
-}
 
 std::vector<Complex> sums_of(const Problem& problem, const Totals& totals, const Choice& choice) {
   std::vector<Complex> sums(totals.size());
@@ -63,12 +30,6 @@ std::vector<Complex> sums_of(const Problem& problem, const Totals& totals, const
     }
   }
   return sums;
-}
-
-Choice any(const Problem& problem, Dice& dice) {
-  Choice choice;
-  for (const std::vector<int>& allowed : problem.allowed) choice.push_back(dice.pick(allowed));
-  return choice;
 }
 
 // Σ_e |y_e - base_e| of each total: the most that a price may be charged on.
@@ -122,15 +83,12 @@ void check_house(const House& described, const Tables& tables, Dice& dice, Seen&
   for (const Place& place : house.places) {
     if (in_cable(place)) continue;
     const int load = dice.below(static_cast<int>(house.model.loads.size()));
-    Question question;
-    ask(house, credible, place, load, question);
-    const Problem& problem = question.problem;
-    const bool possible = std::none_of(problem.allowed.begin(), problem.allowed.end(),
-                                       [](const std::vector<int>& a) { return a.empty(); });
-    if (!possible) continue;
+    const auto question = question_about(house, credible, place, load);
+    if (!question) continue;
+    const Problem& problem = question->problem;
     const Totals totals = totals_of(problem);
     const std::vector<PlaneBox> ranges = ranges_of(totals, cloud_of(problem, false));
-    const Choice base = any(problem, dice);
+    const Choice base = any_states(problem, dice);
     if (!is_joined(problem, base)) continue;
     const std::vector<Complex> base_sums = sums_of(problem, totals, base);
     std::vector<Base> priced = central(ranges);
@@ -143,7 +101,7 @@ void check_house(const House& described, const Tables& tables, Dice& dice, Seen&
       const HeldForm central_form(problem, totals, central(ranges), way);
       const HeldForm priced_form(problem, totals, priced, way);
       for (int run = 0; run < 6; ++run) {
-        const Choice choice = any(problem, dice);
+        const Choice choice = any_states(problem, dice);
         if (!is_joined(problem, choice)) continue;
         const Complex exact = value(problem, choice);
         CHECK(close(value_of_totals(problem, totals, sums_of(problem, totals, choice)), exact,
