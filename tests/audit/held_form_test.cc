@@ -20,18 +20,6 @@ constexpr double kRounding = 1e-9;  // amperes or volts, and of those at hand
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
-std::vector<Complex> sums_of(const Problem& problem, const Totals& totals, const Choice& choice) {
-  std::vector<Complex> sums(totals.size());
-  std::vector<Complex> features;
-  for (std::size_t n = 0; n < choice.size(); ++n) {
-    features_of(problem, n, choice[n], features);
-    for (std::size_t f = 0; f < features.size(); ++f) {
-      sums[at(totals.of_element[n][f])] += features[f];
-    }
-  }
-  return sums;
-}
-
 // Σ_e |y_e - base_e| of each total: the most that a price may be charged on.
 std::vector<double> distances(const Problem& problem, const Totals& totals, const Choice& a,
                               const Choice& b) {

@@ -1,5 +1,7 @@
 #include "tests/audit/one_question.h"
 
+#include "src/audit/cloud.h"
+
 namespace evenleg {
 namespace {
 
@@ -38,6 +40,18 @@ Choice any_states(const Problem& problem, Dice& dice) {
   Choice choice;
   for (const std::vector<int>& allowed : problem.allowed) choice.push_back(dice.pick(allowed));
   return choice;
+}
+
+std::vector<Complex> sums_of(const Problem& problem, const Totals& totals, const Choice& choice) {
+  std::vector<Complex> sums(totals.size());
+  std::vector<Complex> features;
+  for (std::size_t n = 0; n < choice.size(); ++n) {
+    features_of(problem, n, choice[n], features);
+    for (std::size_t f = 0; f < features.size(); ++f) {
+      sums[at(totals.of_element[n][f])] += features[f];
+    }
+  }
+  return sums;
 }
 
 }  // namespace evenleg

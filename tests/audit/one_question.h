@@ -4,7 +4,7 @@
 #include <memory>
 
 #include "evenleg/audit/credible.h"
-#include "src/audit/problem.h"
+#include "src/audit/held_form.h"
 #include "tests/network/dice.h"
 #include "tests/network/house_states.h"
 
@@ -23,5 +23,9 @@ struct Question {
 
 // Any choice of the allowed states; noncoincident groups may clash.
 [[nodiscard]] Choice any_states(const Problem& problem, Dice& dice);
+
+// The totals of a choice.
+[[nodiscard]] std::vector<Complex> sums_of(const Problem& problem, const Totals& totals,
+                                           const Choice& choice);
 
 }  // namespace evenleg
