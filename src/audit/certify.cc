@@ -15,8 +15,8 @@ namespace {
 
 constexpr double kPi = std::numbers::pi;
 constexpr double kWidening = 3;      // each arc outward is this much wider than the one before
-constexpr double kLeastSagitta = 0.1;  // of the tolerance: an arc flatter than that is not halved
-constexpr double kSlack = 0.05;  // of tolerance and sagitta: as near as that is on the piece
+constexpr double kLeastSagitta = 0.1;  // of the margin: an arc flatter than that is not halved
+constexpr double kSlack = 0.05;  // of margin and sagitta: as near as that is on the piece
 constexpr int kMostDepth = 60;  // of divided state lists
 
 struct Arc {
@@ -26,8 +26,10 @@ struct Arc {
 
 class Prover {
  public:
-  Prover(const Problem& problem, Goal goal, Found best, const CertifyOptions& options)
-      : problem_(problem), goal_(goal), best_(std::move(best)), options_(options),
+  // `margin`: how far beyond the best the circle lies.
+  Prover(const Problem& problem, Goal goal, Found best, double margin,
+         const CertifyOptions& options)
+      : problem_(problem), goal_(goal), best_(std::move(best)), margin_(margin), options_(options),
         tests_left_(options.most_tests) {}
 
   enum class Result { Proven, Open, Improved };
@@ -44,7 +46,7 @@ class Prover {
 
  private:
   std::vector<Arc> arcs_around(double angle) const {
-    const double gap = std::max(std::abs(radius_ - best_.magnitude), options_.tolerance);
+    const double gap = std::max(std::abs(radius_ - best_.magnitude), margin_);
     double width = std::min(std::sqrt(gap / radius_), kPi / 4);
     std::vector<Arc> arcs{{angle - width, angle + width}};
     for (double edge = width; edge < kPi;) {
@@ -114,8 +116,8 @@ class Prover {
       arcs.pop_back();
       const double half = (arc.to - arc.from) / 2;
       const double sagitta = radius_ * (1 - std::cos(half));
-      const double slack = kSlack * (options_.tolerance + sagitta);
-      const bool flat = sagitta <= kLeastSagitta * options_.tolerance;
+      const double slack = kSlack * (margin_ + sagitta);
+      const bool flat = sagitta <= kLeastSagitta * margin_;
       const PieceResult result = piece.test(corners(arc), slack, !flat, tests_left_);
       if (result == PieceResult::Excluded) {
         excluded_.push_back(arc);
@@ -235,6 +237,7 @@ class Prover {
   const Problem& problem_;
   Goal goal_;
   Found best_;
+  double margin_;
   CertifyOptions options_;
   int tests_left_;
   double radius_ = 0;
@@ -248,18 +251,16 @@ Certificate certify(const Problem& problem, Goal goal, Found best,
   const double sign = goal == Goal::Highest ? 1 : -1;
   constexpr double kWorstMargin = 400;  // volts or amperes beyond the value: then no bound at all
   constexpr double kMarginGrowth = 4;
-  double margin = options.tolerance;
-  CertifyOptions now = options;
+  double margin = options.margin;
   while (margin < kWorstMargin) {
     const double radius = best.magnitude + sign * margin;
-    if (radius <= 0) return {best, 0.0, best.magnitude <= 2 * options.tolerance};
-    now.tolerance = margin;
-    Prover prover(problem, goal, best, now);
+    if (radius <= 0) return {best, 0.0, best.magnitude <= options.proven_within};
+    Prover prover(problem, goal, best, margin, options);
     const Prover::Result result = prover.prove(radius);
     const bool moved = improves(goal, prover.best().magnitude, best.magnitude);
     best = prover.best();
     if (result == Prover::Result::Proven) {
-      const bool proven = std::abs(radius - best.magnitude) <= 2 * options.tolerance;
+      const bool proven = std::abs(radius - best.magnitude) <= options.proven_within;
       return {best, radius, proven};
     }
     if (result == Prover::Result::Improved || moved) {

@@ -25,8 +25,9 @@
 namespace evenleg {
 
 struct CertifyOptions {
-  double tolerance = 0.005;  // volts or amperes between value and bound that count as equal
-  int most_tests = 30000;    // passes over the points before a wider bound is tried
+  double margin = 0.001;        // volts or amperes beyond the value: the first bound that is tried
+  double proven_within = 0.01;  // value and bound this near to each other count as equal
+  int most_tests = 30000;       // passes over the points before a wider bound is tried
   int enumerate_up_to = 1024;  // choices of a part that are simply all tried
   bool may_widen = true;       // to a wider bound when the tests run out
 };
@@ -34,7 +35,7 @@ struct CertifyOptions {
 struct Certificate {
   Found best;          // perhaps better than what was given
   double bound = 0;    // no credible choice has |V| beyond it; infinite when none could be shown
-  bool proven = false; // |bound - best| <= 2 tolerances
+  bool proven = false; // bound and best are the same to proven_within
 };
 
 [[nodiscard]] Certificate certify(const Problem& problem, Goal goal, Found best,

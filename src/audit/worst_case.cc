@@ -138,7 +138,7 @@ std::optional<Extreme<Quantity>> WorstCase::extreme(const std::vector<Problem>& 
       bound = goal == Goal::Highest ? std::max(bound, certificate.bound)
                                     : std::min(bound, certificate.bound);
     }
-    proven = std::abs(bound - best->magnitude) <= 2 * options_.certificate.tolerance;
+    proven = std::abs(bound - best->magnitude) <= options_.certificate.proven_within;
   }
   Extreme<Quantity> result;
   result.value = Quantity(settled(best->magnitude));
