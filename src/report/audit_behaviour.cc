@@ -27,7 +27,7 @@ const StateBehaviour* telling(const OpenNeutral& open) {
 std::string limits_of(const LoadLaw& law, SourceList& sources) {
   std::string text;
   const auto add = [&](std::string_view words, const std::optional<double>& at) {
-    if (at) text += fmt::format("; {} {}", words, figure(*at));
+    if (at) text += fmt::format("; {} {}{}", words, figure(*at), law.limits_in_volts ? " V" : "");
   };
   add("off below", law.off_below);
   add("on above", law.on_above);
@@ -40,7 +40,7 @@ std::string limits_of(const LoadLaw& law, SourceList& sources) {
 }
 
 std::string laws(const AuditView& view, SourceList& sources) {
-  std::string text = paragraph("Laws used, limits per unit of nameplate volts:");
+  std::string text = paragraph("Laws used, limits per unit of nameplate volts (or V):");
   std::set<std::string> told;
   for (const Load& load : view.house.loads) {
     const LoadKind* kind = find_kind(view.tables, load.kind);
