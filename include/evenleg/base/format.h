@@ -1,6 +1,6 @@
 // How numbers and lists are written for people: one place, so that every form of a result agrees.
-// Three significant digits, but never fewer than the whole part ("1234 A"), a decimal point whatever
-// the locale, "-" for a value that is absent, no negative zero, never "nan" or "inf".
+// Three significant digits, but never fewer than the whole part ("1234 A"), a decimal point
+// whatever the locale, "-" for a value that is absent, no negative zero, never "nan" or "inf".
 #pragma once
 
 #include <cstddef>
@@ -11,8 +11,8 @@
 
 namespace evenleg {
 
-// Three significant digits: 0.0312, 1.04, 12.0, 230, 1234. Trailing zeros kept, at most six decimals;
-// what is 0 to all of them prints as "0".
+// Three significant digits: 0.0312, 1.04, 12.0, 230, 1234. Trailing zeros kept, at most six
+// decimals; what is 0 to all of them prints as "0".
 [[nodiscard]] std::string figure(double value);
 [[nodiscard]] std::string figure(std::optional<double> value);
 
