@@ -68,7 +68,7 @@ class Auditor {
     fill_behaviour();
     audit_.findings = find_wiring_faults(
         {house_, wiring_, model_, tables_, as_found_, on_, audit_.neutrals, audit_.open_neutral,
-         audit_.ranking});
+         audit_.ranking, audit_.harmonics});
     return std::move(audit_);
   }
 

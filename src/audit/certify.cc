@@ -215,8 +215,9 @@ class Prover {
   }
 
   // V is on the side of the curve from which nothing beyond the circle can be reached without
-  // crossing it. The chords of `excluded_` and of `arcs` (still to be proven) make up the curve; the
-  // triangles used for the lowest hold no attained V at all, so there the circle itself decides.
+  // crossing it. The chords of `excluded_` and of `arcs` (still to be proven) make up the curve;
+  // the triangles used for the lowest hold no attained V at all, so there the circle itself
+  // decides.
   [[nodiscard]] bool on_near_side(Complex v, const std::vector<Arc>& arcs) const {
     if (goal_ == Goal::Lowest) return std::abs(v) >= radius_;
     if (std::abs(v) > radius_) return false;

@@ -1,18 +1,19 @@
 // Proof that no credible choice goes beyond a value.
 //
-// Claim (highest): no choice has |V| > t. Relax each element to the convex hull of its points: still a
-// passive network, so V stays finite and continuous, and the relaxed set is connected and holds a
-// choice with |V| <= t. If no relaxed choice attains a V on a closed curve that encloses that choice's
-// V and lies within the circle |V| = t, none lies beyond the circle. The curve is made of chords of
-// the circle, short where V comes near and long elsewhere. For the lowest the same from outside, with
-// triangles over the arcs instead of chords, so that the curve covers the circle.
+// Claim (highest): no choice has |V| > t. Relax each element to the convex hull of its points:
+// still a passive network, so V stays finite and continuous, and the relaxed set is connected and
+// holds a choice with |V| <= t. If no relaxed choice attains a V on a closed curve that encloses
+// that choice's V and lies within the circle |V| = t, none lies beyond the circle. The curve is
+// made of chords of the circle, short where V comes near and long elsewhere. For the lowest the
+// same from outside, with triangles over the arcs instead of chords, so that the curve covers the
+// circle.
 //
-// Each piece of curve is tested by piece.h: V held, the balance of the faulty neutral is a residual r, affine
-// in the cables' totals up to an error of second order in their ranges (held_form.h); a direction that
-// parts it from zero excludes the piece (separation.h). A piece that is not excluded is halved; where a
-// mix of choices truly goes beyond the circle, or a piece is too flat to halve, the states of an element
-// are divided in two and each half, which again holds a choice on the right side, is proven alone. Halves
-// with few choices are all tried.
+// Each piece of curve is tested by piece.h: V held, the balance of the faulty neutral is a residual
+// r, affine in the cables' totals up to an error of second order in their ranges (held_form.h); a
+// direction that parts it from zero excludes the piece (separation.h). A piece that is not excluded
+// is halved; where a mix of choices truly goes beyond the circle, or a piece is too flat to halve,
+// the states of an element are divided in two and each half, which again holds a choice on the
+// right side, is proven alone. Halves with few choices are all tried.
 //
 // This is the zero-exclusion argument of robust control (B. R. Barmish, New Tools for Robustness of
 // Linear Systems, 1994; reference from memory).

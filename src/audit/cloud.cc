@@ -74,7 +74,7 @@ class GroupJoin {
   }
 
   void add(const PointSet& set, const std::vector<double>& costs) {
-    std::vector<std::pair<std::uint32_t, std::size_t>> best;  // cheapest point of each set of groups
+    std::vector<std::pair<std::uint32_t, std::size_t>> best;  // cheapest point by set of groups
     for (std::size_t i = 0; i < set.size(); ++i) {
       const auto same = std::find_if(best.begin(), best.end(), [&](const auto& b) {
         return b.first == set.groups[i];

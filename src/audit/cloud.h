@@ -1,8 +1,8 @@
 // The states that are still to choose from, as point sets laid out for quick passes, and the best
 // choice among them for a separable cost.
 //
-// Elements are independent but for noncoincident groups, which a small dynamic programme over the sets of
-// groups in use joins; the minimum is exact.
+// Elements are independent but for noncoincident groups, which a small dynamic programme over the
+// sets of groups in use joins; the minimum is exact.
 #pragma once
 
 #include <cstdint>
@@ -30,7 +30,8 @@ struct Cloud {
 };
 
 // Points of `problem.allowed`. `hull_only`: of an element with one feature only the corners of its
-// convex hull (for each set of groups), which is enough wherever the cost is concave in the feature.
+// convex hull (for each set of groups), which is enough wherever the cost is concave in the
+// feature.
 [[nodiscard]] Cloud cloud_of(const Problem& problem, bool hull_only);
 
 // The features of one state of an element: edges, then τ for the own element.

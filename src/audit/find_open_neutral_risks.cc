@@ -80,9 +80,10 @@ void feeders(const Seen& seen, std::vector<WiringFinding>& findings) {
     if (open.place.kind != PlaceKind::Feeder || past_limits(seen, open) == 0) continue;
     add_finding(
         seen, findings, "panel hangs on one feeder neutral", FindingSeverity::Note, open.place.name,
-        {fmt::format("{} loads of {} return through its feeder neutral. Whether neutral and "
-                     "ground are kept apart in that panel was not recorded.",
-                     open.loads.size(), in_marks(open.place.name)),
+        {fmt::format("In {}, {} through its feeder neutral. Whether neutral and ground are kept "
+                     "apart in that panel was not recorded.",
+                     in_marks(open.place.name),
+                     counted(open.loads.size(), "load returns", "loads return")),
          fmt::format("If that neutral opened, {}. A bond in that panel would put its current on "
                      "the grounding conductor and metal parts.",
                      if_these_opened(seen, {&open})),

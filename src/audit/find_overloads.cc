@@ -92,20 +92,57 @@ std::string neutral_of(const NeutralRow& row) {
   return name;
 }
 
+// What a neutral carries beyond its ampacity: at the supply's frequency, found or in another state,
+// or as found with its harmonics, which heat it as much and which no state is searched for.
+struct NeutralOverload {
+  bool fundamental = false;
+  std::optional<Amps> rms;  // where that is beyond it
+};
+
+NeutralOverload overload(const Seen& seen, std::size_t n) {
+  const NeutralRow& row = seen.neutrals[n];
+  NeutralOverload over;
+  if (!row.rated_amps) return over;
+  over.fundamental = row.highest && row.highest->value > *row.rated_amps;
+  if (seen.harmonics && seen.harmonics->neutrals[n].rms > *row.rated_amps) {
+    over.rms = seen.harmonics->neutrals[n].rms;
+  }
+  return over;
+}
+
+std::string overload_text(const NeutralRow& row, const NeutralOverload& over) {
+  const std::string rated = figure(row.rated_amps->si());
+  const std::string rms = over.rms ? fmt::format("as found, all orders together, {} A against {} A",
+                                                 figure(over.rms->si()), rated)
+                                   : "";
+  if (!over.fundamental) {
+    return fmt::format("{} carries, with every neutral sound and {}, its ampacity.",
+                       neutral_of(row), rms);
+  }
+  return fmt::format("{} carries {} with every neutral sound; its ampacity is {} A.{}",
+                     neutral_of(row), neutral_amps_text(row), rated,
+                     over.rms ? " With its harmonics it carries, " + rms + "." : "");
+}
+
 // A multiwire with two circuits on one leg has a finding of its own, ampacity included.
-bool check_neutral(const Seen& seen, const NeutralRow& row, std::vector<WiringFinding>& findings) {
+bool check_neutral(const Seen& seen, std::size_t n, std::vector<WiringFinding>& findings) {
+  const NeutralRow& row = seen.neutrals[n];
   if (row.kind == PlaceKind::SharedRun && on_one_leg(seen, row)) return true;
-  if (!row.rated_amps || !row.highest || row.highest->value <= *row.rated_amps) return false;
-  const bool now = row.amps > *row.rated_amps;
+  const NeutralOverload over = overload(seen, n);
+  if (!over.fundamental && !over.rms) return false;
+  const bool now = over.rms || row.amps > *row.rated_amps;
+  Amps most = over.fundamental ? row.highest->value : *over.rms;
+  if (over.rms && *over.rms > most) most = *over.rms;
   add_finding(
       seen, findings, "neutral beyond its ampacity",
       now ? FindingSeverity::Danger : FindingSeverity::Caution, row.place,
-      {fmt::format("{} carries {} with every neutral sound; its ampacity is {} A.", neutral_of(row),
-                   neutral_amps_text(row), figure(row.rated_amps->si())),
+      {overload_text(row, over),
        fmt::format("That is up to {} % of its ampacity, and no breaker watches a neutral: it can "
                    "overheat.",
-                   figure(kPercent * (row.highest->value / *row.rated_amps))),
-       "Have a licensed electrician look at its size and at how its circuits are paired."},
+                   figure(kPercent * (most / *row.rated_amps))),
+       fmt::format("Have a licensed electrician look at its size and at how its circuits are "
+                   "paired{}.",
+                   over.rms ? ", and measure it with a meter that reads true rms" : "")},
       row.rated_source);
   return true;
 }
@@ -239,8 +276,9 @@ void check_breakers_of_circuits(const Seen& seen, std::vector<WiringFinding>& fi
 
 void find_overloads(const Seen& seen, std::vector<WiringFinding>& findings) {
   std::set<std::string> found;  // multiwires whose neutral has a finding
-  for (const NeutralRow& row : seen.neutrals) {
-    if (check_neutral(seen, row, findings) && row.kind == PlaceKind::SharedRun) {
+  for (std::size_t n = 0; n < seen.neutrals.size(); ++n) {
+    const NeutralRow& row = seen.neutrals[n];
+    if (check_neutral(seen, n, findings) && row.kind == PlaceKind::SharedRun) {
       found.insert(row.place);
     }
   }

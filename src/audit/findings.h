@@ -21,6 +21,7 @@ struct Seen {
   const std::vector<NeutralRow>& neutrals;
   const std::vector<OpenNeutral>& open_neutral;
   const std::vector<RankRow>& ranking;
+  const std::optional<Harmonics>& harmonics;
 };
 
 struct FindingWords {

@@ -1,31 +1,33 @@
 // What a choice must satisfy to attain a given V, to first order with a rigorous bound on the rest.
 //
-// Every element's features that act on the same ports count only by their sum, so a choice x is known
-// here by its *totals*: Y_f for each pair of ports, τ_j for each port of the own element. Totals lie
-// within given ranges; c is their center, ΔY and Δτ the difference from it.
+// Every element's features that act on the same ports count only by their sum, so a choice x is
+// known here by its *totals*: Y_f for each pair of ports, τ_j for each port of the own element.
+// Totals lie within given ranges; c is their center, ΔY and Δτ the difference from it.
 //
-// To ask whether some choice attains V, the balance of the faulty neutral is replaced by τ · p = V, which
-// leaves p almost independent of the choice. A neutral that floats lets any current be written as
-// what the others bring, bᵀ Y p = g n, so that for any port k, with Z' = Z - Z_k bᵀ and
+// To ask whether some choice attains V, the balance of the faulty neutral is replaced by τ · p = V,
+// which leaves p almost independent of the choice. A neutral that floats lets any current be
+// written as what the others bring, bᵀ Y p = g n, so that for any port k, with Z' = Z - Z_k bᵀ and
 // b' = b + g Z_k,
 //   p = E - Z' Y p - b' n.
-// The k with the smallest error below is taken: at a V near the full leg-to-leg voltage the leg that
-// carries V cannot carry current, and should not appear to. With M = [I + Z' Yc, b'; τcᵀ, 0],
+// The k with the smallest error below is taken: at a V near the full leg-to-leg voltage the leg
+// that carries V cannot carry current, and should not appear to. With M = [I + Z' Yc, b'; τcᵀ, 0],
 // p(V) = pc + V ps, G the part of M^-1 from the first rows to p, gn its row to n,
 //   p(x) = p(V) - (G Z' ΔY + ps Δτᵀ) p(x),
 //   r(V, x) = r0 + V rs + a · ΔY p(x) - rs Δτ · p(x) = 0,   a = b - (G Z')ᵀ Yc b + g Z'ᵀ gn.
 // Replacing p(x) by p(V) makes r affine in the totals. The rest is a sum over pairs of totals,
 //     at most Σ_f Σ_g |a_f| S_fg P_g |Δ_f| |Δ_g|,
-// S_fg how many volts at f an ampere through g makes (from G Z' and ps), P_g the most that |p| can be at
-// g: |p(V)| + D, where port by port D = K (|p(V)| + D), K = |G Z'| ρ + |ps| ρ_τᵀ, ρ_f >= |Δ_f|. What flows
-// between two hots i and j acts by a_i - a_j, by rows and columns i less j and by p_i - p_j.
-// A total is either *bounded*, |Δ_f| <= ρ_f the radius of its range about its center: then the error is of
-// second order, halving the ranges takes it to a quarter. Or it is *priced*: c_f is that of a base choice,
-// and |Δ_f(x)| <= Σ_e |y_e - base_e| is charged to the states that differ from it. That suits totals whose
-// every change costs more than its price: then their range does not matter at all.
-// Without a faulty neutral the balance of nothing is given up: r = V - V(x), p(V) = pc, rs = 1. That
-// form also exists with one, with the balance kept in M; it is the better one where V hardly depends on
-// the other leg, near the full leg-to-leg voltage.
+// S_fg how many volts at f an ampere through g makes (from G Z' and ps), P_g the most that |p| can
+// be at g: |p(V)| + D, where port by port D = K (|p(V)| + D), K = |G Z'| ρ + |ps| ρ_τᵀ and
+// ρ_f >= |Δ_f|. What flows between two hots i and j acts by a_i - a_j, by rows and columns i less j
+// and by p_i - p_j.
+// A total is either *bounded*, |Δ_f| <= ρ_f the radius of its range about its center: then the
+// error is of second order, halving the ranges takes it to a quarter. Or it is *priced*: c_f is
+// that of a base choice, and |Δ_f(x)| <= Σ_e |y_e - base_e| is charged to the states that differ
+// from it. That suits totals whose every change costs more than its price: then their range does
+// not matter at all.
+// Without a faulty neutral the balance of nothing is given up: r = V - V(x), p(V) = pc, rs = 1.
+// That form also exists with one, with the balance kept in M; it is the better one where V hardly
+// depends on the other leg, near the full leg-to-leg voltage.
 #pragma once
 
 #include <vector>
@@ -85,7 +87,8 @@ class HeldForm {
   [[nodiscard]] Complex at_center(Complex v) const { return r0_ + v * rs_; }
   void coefficients(Complex v, std::vector<Complex>& c) const;
   [[nodiscard]] const std::vector<Base>& bases() const { return bases_; }
-  // The part of the error that all choices share; `prices`: what |Δ_f| adds to it, 0 for bounded totals.
+  // The part of the error that all choices share; `prices`: what |Δ_f| adds to it, 0 for bounded
+  // totals.
   [[nodiscard]] double error(Complex v, std::vector<double>& prices) const;
   // The error at most, in V.
   [[nodiscard]] double error_in_v(Complex v) const;

@@ -19,8 +19,8 @@ Narrowing::Narrowing(const Totals& totals, const Cloud& cloud, const Separator& 
   }
 }
 
-// The least over μ of Σ max(Re(conj(d) y) - μ excess) + μ A, convex in μ: the tangents on either side of
-// the least meet below it, ever closer.
+// The least over μ of Σ max(Re(conj(d) y) - μ excess) + μ A, convex in μ: the tangents on either
+// side of the least meet below it, ever closer.
 double Narrowing::most_along(std::size_t total, bool imaginary, double sign, double width,
                              const std::vector<std::vector<double>>& excess,
                              double allowance) const {

@@ -18,8 +18,8 @@ constexpr double kNear = 0.05;           // of the error: r nearer to zero is as
 
 double cross(Complex a, Complex b) { return (std::conj(a) * b).imag(); }
 
-// v lies in the triangle, or at most `slack` outside it; for two corners: beyond the line through them
-// as seen from zero, or at most `slack` on this side, and next to them.
+// v lies in the triangle, or at most `slack` outside it; for two corners: beyond the line through
+// them as seen from zero, or at most `slack` on this side, and next to them.
 bool on_far_side(Complex v, const std::vector<Complex>& corners, double slack) {
   const std::size_t sides = corners.size() == 2 ? 1 : corners.size();
   const double turn = corners.size() == 2 ? -cross(corners[0], corners[1])

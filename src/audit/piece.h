@@ -1,9 +1,9 @@
 // Whether some mix of credible choices attains a V on a piece of curve.
 //
-// A piece is the hull of two or three corners. A direction that parts all mixes from r = 0 excludes it
-// (separation.h); where the error is in the way, the ranges of the totals are narrowed (narrowing.h) and,
-// where that ends, a range is halved and each half is proven by itself. The halves cover all mixes
-// that attain V, so this needs no argument about connectedness.
+// A piece is the hull of two or three corners. A direction that parts all mixes from r = 0 excludes
+// it (separation.h); where the error is in the way, the ranges of the totals are narrowed
+// (narrowing.h) and, where that ends, a range is halved and each half is proven by itself. The
+// halves cover all mixes that attain V, so this needs no argument about connectedness.
 #pragma once
 
 #include <optional>
@@ -32,9 +32,9 @@ class PieceTest {
   // `cloud` holds the points of `problem.allowed`; all three outlive the test.
   PieceTest(const Problem& problem, const Totals& totals, const Cloud& cloud);
 
-  // Whether a mix attains a V within the hull of `corners`. A mix that comes within `slack` of the piece
-  // may be called attaining. `may_halve`: rather than dividing ranges without end, say that shorter
-  // pieces are needed. `tests_left` counts down the passes over all points.
+  // Whether a mix attains a V within the hull of `corners`. A mix that comes within `slack` of the
+  // piece may be called attaining. `may_halve`: rather than dividing ranges without end, say that
+  // shorter pieces are needed. `tests_left` counts down the passes over all points.
   [[nodiscard]] PieceResult test(const std::vector<Complex>& corners, double slack,
                                  bool may_halve, int& tests_left);
   // After anything but Excluded: what was met.

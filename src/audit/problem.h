@@ -4,9 +4,9 @@
 //   p = E - Z Y p - b n,   bᵀ Y p = g n        (g = 1/ohms of the way back, 0 when there is none)
 //
 // Y is the sum of the elements' admittances in their chosen states. V is either τ · p, τ of the own
-// element's state, or a fixed row times p, or the sum wᵀ Y p of port currents. Where no neutral of a service or feeder is at
-// fault, b is zero and n is left out. The symbols are those of network/panel_system.h; how the search
-// and the certificate follow is in linearization.h.
+// element's state, or a fixed row times p, or the sum wᵀ Y p of port currents. Where no neutral of
+// a service or feeder is at fault, b is zero and n is left out. The symbols are those of
+// network/panel_system.h; how the search and the certificate follow is in linearization.h.
 #pragma once
 
 #include <span>

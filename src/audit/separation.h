@@ -1,15 +1,16 @@
 // Whether some direction parts every mix of choices from r = 0 on a piece of curve.
 //
-// r(V, x) of held_form.h is affine in V for a given x and in the totals of x for a given V. A *mix* takes a
-// point of the convex hull of each element's states. With e(x) the error, shared part and prices, no mix
-// within the cell attains any V of the piece if for some φ and some multipliers ν >= 0 of the cuts
+// r(V, x) of held_form.h is affine in V for a given x and in the totals of x for a given V. A *mix*
+// takes a point of the convex hull of each element's states. With e(x) the error, shared part and
+// prices, no mix within the cell attains any V of the piece if for some φ and some multipliers
+// ν >= 0 of the cuts
 //     min over corners and choices of  Re(conj(φ) r) - |φ| (e(x) - shared) + Σ ν g  >  |φ| shared,
 // g <= 0 the cuts: at a V between the corners both r and a bound on e(x) are mixes of those at the
-// corners, and the left side is concave in each element's point, so its least is at a state. φ and ν are
-// those of the point of all (r less its price, g) nearest to zero (nearest_mix.h), found by adding the
-// choice that lies furthest back until none does (Frank and Wolfe, fully corrective; from memory).
-// Choices met at different corners are mixed as if at one V: on a long piece that can hide an answer,
-// never make one.
+// corners, and the left side is concave in each element's point, so its least is at a state. φ and
+// ν are those of the point of all (r less its price, g) nearest to zero (nearest_mix.h), found by
+// adding the choice that lies furthest back until none does (Frank and Wolfe, fully corrective;
+// from memory). Choices met at different corners are mixed as if at one V: on a long piece that can
+// hide an answer, never make one.
 #pragma once
 
 #include <optional>
@@ -56,8 +57,8 @@ class Separator {
   // `base`: the choice that priced totals are counted from.
   [[nodiscard]] View view_of(const HeldForm& form, const std::vector<Complex>& corners,
                              const Cell& cell, const Choice& base) const;
-  // Goes on, once no direction is left, until the nearest mix has r below `enough`. `tests_left` counts
-  // down the passes over all points.
+  // Goes on, once no direction is left, until the nearest mix has r below `enough`. `tests_left`
+  // counts down the passes over all points.
   [[nodiscard]] Separation separate(const View& view, const Cell& cell, double enough,
                                     int& tests_left) const;
   // Cost of each point of an element: Re(Σ costs · features) less `weight` times a corner's prices.

@@ -10,6 +10,10 @@ namespace {
 
 constexpr const char* kAbsent = "-";
 
+bool is_zero(std::string_view digits) {
+  return digits.find_first_of("123456789") == std::string_view::npos;
+}
+
 bool starts_code_point(char c) { return (static_cast<unsigned char>(c) & 0xC0) != 0x80; }
 
 std::size_t edit_distance(std::string_view a, std::string_view b) {
@@ -32,8 +36,7 @@ std::size_t edit_distance(std::string_view a, std::string_view b) {
 std::string fixed(double value, int decimals) {
   if (!std::isfinite(value)) return kAbsent;
   std::string text = fmt::format("{:.{}f}", value, decimals);
-  const bool is_zero = text.find_first_of("123456789") == std::string::npos;
-  if (is_zero && text.front() == '-') text.erase(0, 1);
+  if (is_zero(text) && text.front() == '-') text.erase(0, 1);
   return text;
 }
 
@@ -45,12 +48,18 @@ std::string figure(double value) {
   // The exponent of the rounded value, so that 99.96 prints as 100 and not as 100.0.
   const std::string scientific = fmt::format("{:.{}e}", std::abs(value), kDigits - 1);
   const int exponent = std::stoi(scientific.substr(scientific.find('e') + 1));
-  return fixed(value, std::clamp(kDigits - 1 - exponent, 0, kMostDecimals));
+  std::string text = fixed(value, std::clamp(kDigits - 1 - exponent, 0, kMostDecimals));
+  return is_zero(text) ? "0" : text;  // what rounding leaves of 0
 }
 
 std::string figure(std::optional<double> value) { return value ? figure(*value) : kAbsent; }
 
 std::string exact(double value) { return fmt::format("{}", value == 0 ? 0.0 : value); }
+
+std::string counted(std::size_t count, std::string_view one, std::string_view many) {
+  if (count == 1) return fmt::format("1 {}", one);
+  return many.empty() ? fmt::format("{} {}s", count, one) : fmt::format("{} {}", count, many);
+}
 
 std::string listed(const std::vector<std::string>& names) {
   std::string text;

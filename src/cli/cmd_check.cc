@@ -26,10 +26,6 @@ std::vector<Fault> faults_of_file(const std::string& file, const Vocabulary& wor
   return faults.empty() ? faults_in(load_house(file), words, file) : faults;
 }
 
-std::string counted(std::size_t count, std::string_view one) {
-  return fmt::format("{} {}{}", count, one, count == 1 ? "" : "s");
-}
-
 void answer(const CheckOptions& options, const std::vector<Fault>& faults) {
   nlohmann::ordered_json list = nlohmann::ordered_json::array();
   for (const Fault& fault : faults) {

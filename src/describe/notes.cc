@@ -4,6 +4,8 @@
 
 #include <algorithm>
 
+#include "evenleg/base/format.h"
+
 namespace evenleg {
 namespace {
 
@@ -50,7 +52,9 @@ void Notes::throw_faults() {
   std::vector<Fault> all;
   for (auto& [place, fault] : faults_) {
     if (all.size() == kMostFaults) {
-      all.push_back({name_, fmt::format("{} more faults follow", faults_.size() - kMostFaults),
+      all.push_back({name_,
+                     counted(faults_.size() - kMostFaults, "more fault follows",
+                             "more faults follow"),
                      "correct those above first"});
       break;
     }

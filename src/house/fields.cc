@@ -22,8 +22,8 @@ constexpr Bounds kSpaces{1, 200};
 constexpr Bounds kPoles{1, 3};  // one for each leg of a wye
 constexpr Bounds kReadVolts{0, 1000};
 constexpr Bounds kReadAmps{0, 10000};
-// A train of the shortest pulses has as much of each order as of the fundamental; twice that is left
-// for a current whose fundamental is small.
+// A train of the shortest pulses has as much of each order as of the fundamental; twice that is
+// left for a current whose fundamental is small.
 constexpr Bounds kSpectrumPercent{0, 200};
 constexpr Bounds kDegrees{-360, 360};
 constexpr Bounds kHorsepower{0, 100, true};

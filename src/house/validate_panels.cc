@@ -123,8 +123,8 @@ void judge_named_legs(Judge& judge, std::size_t c, const WiredPanel& panel) {
   const bool poles_known = !judge.out_of_bounds("circuit", c, "poles");
   if (poles_known && circuit.legs.size() != static_cast<std::size_t>(circuit.poles)) {
     judge.fault("circuit", c, "legs",
-                fmt::format("{} legs for {} pole{}", circuit.legs.size(), circuit.poles,
-                            circuit.poles == 1 ? "" : "s"),
+                fmt::format("{} for {}", counted(circuit.legs.size(), "leg"),
+                            counted(static_cast<std::size_t>(circuit.poles), "pole")),
                 "give one leg for each pole");
   }
   if (panel.legs.empty()) return;

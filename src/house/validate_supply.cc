@@ -24,7 +24,8 @@ void judge_system(Judge& judge) {
   const std::size_t given = supply.volts.size();
   if (given <= 1 || given == legs) return;
   judge.fault("supply", 0, "volts",
-              fmt::format("{} values for the {} legs of \"{}\"", given, legs, supply.system),
+              fmt::format("{} values for the {} of \"{}\"", given, counted(legs, "leg"),
+                          supply.system),
               "give one for all legs, or one for each");
 }
 

@@ -88,14 +88,23 @@ std::string_view name_of(LoadStatus status) {
   return "";
 }
 
+LoadLaw per_unit_of(LoadLaw law, double nameplate_volts) {
+  if (!law.limits_in_volts) return law;
+  for (std::optional<double>* limit : {&law.off_below, &law.on_above, &law.fails_above}) {
+    if (*limit) **limit /= nameplate_volts;
+  }
+  law.limits_in_volts = false;
+  return law;
+}
+
 std::vector<LoadBehaviour> load_behaviours(const House& house, const Model& model,
                                            const Tables& tables) {
   std::vector<LoadBehaviour> behaviours;
   for (std::size_t l = 0; l < model.loads.size(); ++l) {
     const LoadKind* kind = find_kind(tables, house.loads[l].kind);
     assert(kind != nullptr);
-    behaviours.push_back({kind->law, house.loads[l].volts.value_or(model.loads[l].nominal_volts),
-                          model.loads[l].admittance});
+    const double nameplate = house.loads[l].volts.value_or(model.loads[l].nominal_volts);
+    behaviours.push_back({per_unit_of(kind->law, nameplate), nameplate, model.loads[l].admittance});
     if (house.loads[l].ohms) {  // entered as a resistance: it is one
       behaviours.back().law = {};
     }

@@ -22,8 +22,9 @@ std::string legs_section(const AuditView& view) {
   }
   text += table.text();
   if (view.audit.loads.empty()) return text + paragraph("No load is on.");
-  return text + paragraph(fmt::format("{} of {} loads are on.", view.audit.loads.size(),
-                                      view.house.loads.size()));
+  return text + paragraph(fmt::format("{} of {} {} on.", view.audit.loads.size(),
+                                      counted(view.house.loads.size(), "load"),
+                                      view.audit.loads.size() == 1 ? "is" : "are"));
 }
 
 std::string neutrals_section(const AuditView& view, SourceList& sources) {

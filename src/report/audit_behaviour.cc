@@ -12,11 +12,13 @@ constexpr std::size_t kPlacesUnlessAll = 2;
 
 std::string state_words(const AuditView& view, const StateBehaviour& state) {
   if (state.as_found) return "as found";
-  return fmt::format("in the state of {} loads that take {} highest", state.on.size(),
+  return fmt::format("in the state of {} {} highest",
+                     counted(state.on.size(), "load that takes", "loads that take"),
                      in_quotes(view.load(state.worst_load).name));
 }
 
-// What to show of a place: its worst state if it departs from the reference, else as found.
+// What to show of a place: as found if that departs from the reference, else its worst state if
+// that does.
 const StateBehaviour* telling(const OpenNeutral& open) {
   for (const StateBehaviour& state : open.behaviour) {
     if (departs(state.result)) return &state;
@@ -27,7 +29,7 @@ const StateBehaviour* telling(const OpenNeutral& open) {
 std::string limits_of(const LoadLaw& law, SourceList& sources) {
   std::string text;
   const auto add = [&](std::string_view words, const std::optional<double>& at) {
-    if (at) text += fmt::format("; {} {}", words, figure(*at));
+    if (at) text += fmt::format("; {} {}{}", words, figure(*at), law.limits_in_volts ? " V" : "");
   };
   add("off below", law.off_below);
   add("on above", law.on_above);
@@ -39,11 +41,27 @@ std::string limits_of(const LoadLaw& law, SourceList& sources) {
   return text + (mark.empty() ? "" : " " + mark);
 }
 
+// The loads that behave by a law at some place; entered in ohms they do not.
+std::set<int> behaving(const AuditView& view) {
+  std::set<int> loads;
+  for (const OpenNeutral& open : view.audit.open_neutral) {
+    for (const StateBehaviour& state : open.behaviour) {
+      for (const CascadeStep& step : state.result.cascade) {
+        for (const BehavingLoad& seen : step.loads) {
+          if (!view.load(seen.load).ohms) loads.insert(seen.load);
+        }
+      }
+    }
+  }
+  return loads;
+}
+
 std::string laws(const AuditView& view, SourceList& sources) {
-  std::string text = paragraph("Laws used, limits per unit of nameplate volts:");
+  std::string text =
+      paragraph("Laws used; limits are per unit of nameplate volts, or volts where V stands:");
   std::set<std::string> told;
-  for (const Load& load : view.house.loads) {
-    const LoadKind* kind = find_kind(view.tables, load.kind);
+  for (const int load : behaving(view)) {
+    const LoadKind* kind = find_kind(view.tables, view.load(load).kind);
     if (kind == nullptr || is_constant_impedance(kind->law)) continue;
     if (!told.insert(kind->law.name).second) continue;
     text += paragraph(fmt::format("{}: {} {}{}", kind->law.name, kind->law.text,
@@ -52,6 +70,14 @@ std::string laws(const AuditView& view, SourceList& sources) {
     if (!kind->law.note.empty()) text += paragraph(kind->law.note, 8);
   }
   return text;
+}
+
+std::string protection(const OpenNeutral& open) {
+  if (!open.protected_by) return "";
+  return paragraph(
+      fmt::format("The neutral-loss device of {} would open first in some state; what "
+                  "follows is without it.",
+                  in_quotes(*open.protected_by)));
 }
 
 }  // namespace
@@ -68,7 +94,10 @@ std::string behaviour_section(const AuditView& view, SourceList& sources) {
       continue;
     }
     for (const StateBehaviour& state : open.behaviour) {
-      if (!view.options.all && &state != only) continue;
+      if (!view.options.all && &state != only) {
+        if (departs(state.result)) ++further;
+        continue;
+      }
       const std::string told =
           behaviour_text(view.house, view.tables, state.result, view.options.all);
       // Breaks in one length after another often show the same.
@@ -82,7 +111,7 @@ std::string behaviour_section(const AuditView& view, SourceList& sources) {
       text += "\n" +
               paragraph(fmt::format("With {} open, {}:", neutral_at(open.place),
                                     state_words(view, state))) +
-              told;
+              protection(open) + told;
     }
   }
   if (text.empty() && quiet == 0) return "";
@@ -90,16 +119,18 @@ std::string behaviour_section(const AuditView& view, SourceList& sources) {
   head += paragraph(
       "Electronics, lamps and motors by laws from the sources named, to see what constant "
       "impedances cannot show: loads that drop out, run away, stall, fail one after another. It "
-      "does not replace the figures above, and what a given make does can differ.");
+      "does not replace the figures above, and what a given make does can differ. The order of "
+      "failures is by how far past its limit each load is, not by time.");
   if (further > 0) {
-    text += "\n" + paragraph(fmt::format("{} more places or states depart from the reference (in "
-                                         "full with --all).",
-                                         further));
+    text += "\n" + paragraph(fmt::format("{} from the reference (in full with --all).",
+                                         counted(further, "more place or state departs",
+                                                 "more places or states depart")));
   }
   if (quiet > 0) {
-    text += "\n" + paragraph(fmt::format("At {} other places, as found and in the worst state, the "
-                                         "loads come to rest with none dropped out or failed.",
-                                         quiet));
+    text += "\n" + paragraph(fmt::format("At {}, as found and in the worst state, these laws show "
+                                         "no load dropping out, stalling or "
+                                         "failing; the volts and limits above still stand.",
+                                         counted(quiet, text.empty() ? "place" : "other place")));
   }
   return head + text + "\n" + laws(view, sources);
 }

@@ -87,12 +87,12 @@ std::string harmonics_section(const AuditView& view, SourceList& sources) {
     marks += (marks.empty() ? "" : " ") + sources.mark(source);
   }
   text += paragraph(fmt::format(
-      "{} of the loads that are on have a spectrum, stated or of their kind{}. rms A is all orders "
-      "together: what heats a conductor and is to be held against its rating. Harmonics that meet "
-      "in a neutral may cancel or add; \"highest A\" above is of the first order alone. Nameplate "
-      "amperes count as the first order: where they hold the harmonics already, these figures are "
-      "on the high side.",
-      harmonics.loads.size(), marks.empty() ? "" : " " + marks));
+      "{} a spectrum, stated or of their kind{}. rms A is all orders together: what heats a "
+      "conductor and is to be held against its rating. Harmonics that meet in a neutral may cancel "
+      "or add; \"highest A\" above is of the first order alone. Nameplate amperes count as the "
+      "first order: where they hold the harmonics already, these figures are on the high side.",
+      counted(harmonics.loads.size(), "load that is on has", "loads that are on have"),
+      marks.empty() ? "" : " " + marks));
   return text;
 }
 

@@ -17,7 +17,7 @@ struct Withstood {
   std::string figure;
   std::string source;
   std::vector<std::string> kinds;
-  int loads = 0;
+  std::size_t loads = 0;
 };
 
 void count_in(std::vector<Withstood>& figures, const LoadKind& kind, SourceList& sources) {
@@ -46,11 +46,9 @@ std::string withstood_figures(const AuditView& view, SourceList& sources) {
   }
   std::string text = paragraph("What loads are taken to withstand without end (limit V):");
   for (const Withstood& entry : figures) {
-    text +=
-        paragraph(fmt::format("{} {}, {}: {}", entry.figure, entry.source,
-                              entry.loads == 1 ? "1 load" : fmt::format("{} loads", entry.loads),
-                              fmt::join(entry.kinds, ", ")),
-                  4, 4);
+    text += paragraph(fmt::format("{} {}, {}: {}", entry.figure, entry.source,
+                                  counted(entry.loads, "load"), fmt::join(entry.kinds, ", ")),
+                      4, 4);
   }
   if (stated > 0)
     text += paragraph(fmt::format("its own max_volts, as described: {}", stated), 4, 4);

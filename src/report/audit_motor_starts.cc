@@ -111,31 +111,42 @@ bool any_judged(const AuditView& view) {
                      [](const MotorStart& start) { return start.sound.flicker.has_value(); });
 }
 
-std::string notes(const AuditView& view, SourceList& sources) {
+bool any_motor(const AuditView& view, bool (*holds)(const Load&)) {
+  return std::any_of(view.audit.motor_starts.begin(), view.audit.motor_starts.end(),
+                     [&](const MotorStart& start) { return holds(view.load(start.load)); });
+}
+
+// What the figures rest on where the description does not say it.
+std::string basis(const AuditView& view, SourceList& sources) {
   const MotorStarting& starting = view.tables.motor_starting;
+  // One after the other, so that the sources are numbered in this order.
+  std::string text;
+  if (any_motor(view, [](const Load& load) { return !load.starting_amps; })) {
+    text += "Locked rotor by code letter " + sources.mark(starting.code_letter_source) + ". ";
+  }
+  if (any_motor(view, [](const Load& load) { return !load.starting_power_factor; })) {
+    text +=
+        "Power factor where none is stated " + sources.mark(starting.power_factor_source) + ". ";
+  }
+  return text + "Degraded neutral " + sources.mark(starting.degraded_source) + ".";
+}
+
+std::string notes(const AuditView& view, SourceList& sources) {
   const MotorStart& first = view.audit.motor_starts.front();
   std::string text = paragraph(fmt::format(
       "falls, rises: the largest change in percent of the volts before, where something else than "
       "the motor is connected (own: nothing else is); below {} % it counts as not seen, since it "
-      "gives Pst = 1 at no rate "
-      "{}. A fall on one leg with a rise on another is consistent with resistance in a neutral "
-      "that "
-      "both use; a good one has a little, so that the size counts.",
+      "gives Pst = 1 at no rate {}. A rise, with or without a fall elsewhere (\"dims and "
+      "brightens\", \"brightens only\"), is consistent with resistance in a neutral that both legs "
+      "use; a good one has a little, so that the size counts.",
       figure(first.seen_from_percent), sources.mark(view.tables.flicker.points_source)));
-  // One after the other, so that the sources are numbered in this order.
-  std::string basis = "Locked rotor by code letter " + sources.mark(starting.code_letter_source);
-  basis += ", power factor where none is stated " + sources.mark(starting.power_factor_source);
-  basis += ", degraded neutral " + sources.mark(starting.degraded_source) + ".";
-  text += paragraph(basis);
+  text += paragraph(basis(view, sources));
   if (any_judged(view)) {
     text += paragraph(
         "Pst: short-term severity of flicker, which IEC 61000-3-3 limits to 1 for equipment; by "
-        "the "
-        "table of rectangular changes, and by that standard's formula (from memory). Each start "
-        "counts "
-        "as two changes at even spacing, and the ten minutes with a start have both. A motor that "
-        "is "
-        "up to speed within 1 s puts them closer than the formula allows.");
+        "the table of rectangular changes, and by that standard's formula (from memory). Each "
+        "start counts as two changes at even spacing, and the ten minutes with a start have both. "
+        "A motor that is up to speed within 1 s puts them closer than the formula allows.");
   }
   return text + paragraph(change_limits_text(view, sources));
 }

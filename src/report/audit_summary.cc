@@ -10,10 +10,6 @@
 namespace evenleg {
 namespace {
 
-std::string counted(std::size_t count, std::string_view singular, std::string_view plural) {
-  return fmt::format("{} {}", count, count == 1 ? singular : plural);
-}
-
 struct Count {
   std::size_t loads = 0;
   const OpenNeutral* open = nullptr;
@@ -43,10 +39,10 @@ bool all_certain(const Audit& audit) {
 
 std::string how_many(const House& house, const Audit& audit, std::size_t past) {
   constexpr std::size_t kMostNamed = 3;  // places in one sentence
-  std::string text = fmt::format("If a neutral opened, {}{} of {} could be past what {}: ",
-                                 all_certain(audit) ? "" : "at least ", past,
-                                 counted(house.loads.size(), "load", "loads"),
-                                 past == 1 ? "it withstands" : "they withstand");
+  std::string text =
+      fmt::format("If a neutral opened, {}{} of {} could be past what {}: ",
+                  all_certain(audit) ? "" : "at least ", past, counted(house.loads.size(), "load"),
+                  past == 1 ? "it withstands" : "they withstand");
   const std::vector<Count> counts = counts_by_place(house, audit);
   std::vector<std::string> parts;
   for (const Count& count : counts) {
@@ -54,7 +50,7 @@ std::string how_many(const House& house, const Audit& audit, std::size_t past) {
     parts.push_back(fmt::format("{} with {} open", count.loads, neutral_at(count.open->place)));
   }
   if (counts.size() > kMostNamed) {
-    parts.push_back("some at " + counted(counts.size() - kMostNamed, "more place", "more places"));
+    parts.push_back("some at " + counted(counts.size() - kMostNamed, "more place"));
   }
   return text + listed(parts) + ".";
 }
@@ -116,9 +112,9 @@ std::string also(const Audit& audit) {
                       [&](const WiringFinding& finding) { return finding.severity == severity; }));
   };
   std::string text = fmt::format("Wiring findings: {}, {} and {}.",
-                                 counted(count(FindingSeverity::Danger), "danger", "dangers"),
-                                 counted(count(FindingSeverity::Caution), "caution", "cautions"),
-                                 counted(count(FindingSeverity::Note), "note", "notes"));
+                                 counted(count(FindingSeverity::Danger), "danger"),
+                                 counted(count(FindingSeverity::Caution), "caution"),
+                                 counted(count(FindingSeverity::Note), "note"));
   const auto service =
       std::find_if(audit.neutrals.begin(), audit.neutrals.end(),
                    [](const NeutralRow& row) { return row.kind == PlaceKind::Service; });

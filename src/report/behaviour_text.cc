@@ -31,8 +31,12 @@ std::string balance_sentence(const BehaviourResult& result) {
   const auto holding = static_cast<std::size_t>(
       std::count_if(result.points.begin(), result.points.end(),
                     [](const BalancePoint& point) { return point.stable; }));
+  const bool floats =
+      result.cascade.size() == 1 && result.cascade.front().end == CascadeEnd::Floats;
   std::string text;
-  if (all == 0 && !result.all_statuses) {
+  if (all == 0 && floats) {
+    text = "No balance point: nothing that draws holds the neutral.";
+  } else if (all == 0 && !result.all_statuses) {
     text = "No balance point was found.";
   } else if (all == 0) {
     text = "There is no balance point: in no way can these loads share the volts steadily.";

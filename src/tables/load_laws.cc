@@ -64,6 +64,7 @@ void read_curve(Row& row, LoadLaw& law) {
 }
 
 void read_limits(Row& row, const References& references, LoadLaw& law) {
+  law.limits_in_volts = row.has("limits_volts") && row.flag("limits_volts");
   if (row.has("off_below")) read_pair(row, "off_below", "on_above", law.off_below, law.on_above);
   if (row.has("stalls_below")) {
     read_pair(row, "stalls_below", "restarts_above", law.stalls_below, law.restarts_above);
@@ -78,6 +79,10 @@ void read_limits(Row& row, const References& references, LoadLaw& law) {
   if (row.has("fails_above")) {
     law.fails_above = row.number("fails_above", Allowed::Positive);
     law.fails_after = row.text("fails_after");
+  }
+  if (law.limits_in_volts && (law.stalls_below || law.conducts_above)) {
+    row.refuse("limits_volts", "a law that stalls or conducts is per unit of its nameplate",
+               "remove limits_volts");
   }
   if (law.off_below || law.stalls_below || law.fails_above) {
     law.limits_source = references.named_by(row, "limits_reference");

@@ -118,6 +118,51 @@ neutral = "14 Cu", length_ft = 1)";
   CHECK(says(only_finding(same, "same-leg multiwire"), "the conductor's ampacity is 15.0 A"));
 }
 
+// Three equal loads of 18 A on a wye: the fundamental cancels and one load alone puts 18 A into the
+// neutral, but orders divisible by three add: 3 x 18 x 0.81 = 43.74 A and 3 x 18 x 0.30 = 16.2 A,
+// together sqrt(43.74^2 + 16.2^2) = 46.6 A, 233 % of the 20 A of 12 AWG copper (NEC 240.4(D), from
+// memory). 1 ft of it, 0.002 ohm, takes 0.03 % of that away.
+std::string wye_multiwire(std::string_view spectrum, double amps) {
+  std::string text = R"(
+panel = [{name = "Main", spaces = 12}]
+circuit = [{name = "A", legs = ["L1"]}, {name = "B", legs = ["L2"]}, {name = "C", legs = ["L3"]}]
+)";
+  for (const char* circuit : {"A", "B", "C"}) {
+    text += fmt::format("\n[[load]]\nname = \"on {}\"\nat = \"{}\"\namps = {}\n{}\n", circuit,
+                        circuit, amps, spectrum);
+  }
+  return text + R"(
+[[multiwire]]
+name = "shared"
+circuits = ["A", "B", "C"]
+conductor = "12 Cu"
+length_ft = 1
+common_disconnect = true
+neutral_joint = "spliced"
+)";
+}
+
+TEST_CASE("findings: a shared neutral beyond its ampacity by its harmonics") {
+  constexpr std::string_view kRule = "neutral beyond its ampacity";
+  constexpr std::string_view kWye = R"(system = "120/208 wye")";
+  constexpr std::string_view kSpectrum = "spectrum = { 3 = 81, 9 = 30 }";
+  const WiringFinding finding = only_finding(house_with(wye_multiwire(kSpectrum, 18), kWye), kRule);
+  CHECK(finding.severity == FindingSeverity::Danger);
+  CHECK(finding.subject == "shared");
+  CHECK(says(finding, "as found, all orders together, 46.6 A against 20.0 A, its ampacity"));
+  CHECK(says(finding, "233 % of its ampacity"));
+  CHECK(lacks(house_with(wye_multiwire("", 18), kWye), kRule));
+  // 7.7 A: 19.95 A together, within the rating; the same shares of it as above.
+  CHECK(lacks(house_with(wye_multiwire(kSpectrum, 7.7), kWye), kRule));
+  // 25 A, one load alone beyond the rating too: 64.8 A together, 324 %.
+  const WiringFinding both = only_finding(house_with(wye_multiwire(kSpectrum, 25), kWye), kRule);
+  CHECK(both.severity == FindingSeverity::Danger);
+  CHECK(says(both,
+             "up to 25.0 A with every neutral sound; its ampacity is 20.0 A. With its "
+             "harmonics it carries, as found, all orders together, 64.8 A against 20.0 A."));
+  CHECK(says(both, "324 % of its ampacity"));
+}
+
 TEST_CASE("findings: no common disconnect, and not recorded") {
   constexpr std::string_view kRule = "no common disconnect";
   const auto with = [](std::string_view keys) { return house_with(multiwire(5, 6, "L2", keys)); };

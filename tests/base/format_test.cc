@@ -36,6 +36,10 @@ TEST_CASE("format: a figure has three significant digits and its whole part") {
       {-120.04, "-120"},
       {123456789, "123456789"},
       {0.00123, "0.00123"},
+      {0.0000123, "0.000012"},
+      {0.0000006, "0.000001"},
+      {0.0000004, "0"},
+      {-3e-16, "0"},
   };
   for (const Case& c : kCases) {
     CAPTURE(c.value);
@@ -74,6 +78,14 @@ TEST_CASE("format: exact text reads back as the same double and is short") {
     std::from_chars(text.data(), text.data() + text.size(), back);
     CHECK(back == value);
   }
+}
+
+TEST_CASE("format: counts") {
+  CHECK(counted(0, "load") == "0 loads");
+  CHECK(counted(1, "load") == "1 load");
+  CHECK(counted(2, "load") == "2 loads");
+  CHECK(counted(1, "load is", "loads are") == "1 load is");
+  CHECK(counted(2, "load is", "loads are") == "2 loads are");
 }
 
 TEST_CASE("format: lists") {

@@ -69,7 +69,8 @@ TEST_CASE("behaviour: as many points as a plain scan of every combination finds"
     const double conductance = seed % 3 == 0 ? 1.0 / dice.between(5, 200) : 0;
     std::vector<LoadBehaviour> laws;
     for (const LoadAcross& load : loads) {
-      laws.push_back({find_kind(tables, load.kind)->law, 120, load.watts / 14400});
+      laws.push_back(
+          {per_unit_of(find_kind(tables, load.kind)->law, 120), 120, load.watts / 14400});
     }
     std::vector<Scanned> scanned;
     for (unsigned bits = 0; bits < (1U << count); ++bits) {

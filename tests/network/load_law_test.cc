@@ -12,7 +12,7 @@ namespace {
 // 120 W at 120 V and power factor 1: 1 A, 1/120 S.
 LoadBehaviour one_amp(const char* kind) {
   static const Tables tables = load_tables();
-  return {find_kind(tables, kind)->law, 120, 1.0 / 120};
+  return {per_unit_of(find_kind(tables, kind)->law, 120), 120, 1.0 / 120};
 }
 
 double amps_at(const LoadBehaviour& load, double v, LoadStatus status = LoadStatus::Running) {
@@ -105,6 +105,33 @@ TEST_CASE("load law: thresholds with hysteresis, and exactly at one") {
   CHECK(next_status(compressor, 114.1, LoadStatus::Stalled) == LoadStatus::Running);
 }
 
+// A supply marked 100-240 V: 72, 90 and 264 V at any nameplate. On 230 V, 1.15 times the nameplate.
+TEST_CASE("load law: limits in volts stay volts on any nameplate") {
+  const Tables tables = load_tables();
+  for (const char* kind : {"laptop charger", "phone charger", "universal supply"}) {
+    for (const double nameplate : {100.0, 120.0, 230.0}) {
+      CAPTURE(kind);
+      CAPTURE(nameplate);
+      const LoadBehaviour load{per_unit_of(find_kind(tables, kind)->law, nameplate), nameplate,
+                               1.0 / nameplate};
+      CHECK(next_status(load, 100, LoadStatus::Running) == LoadStatus::Running);
+      CHECK(next_status(load, 71, LoadStatus::Running) == LoadStatus::LockedOut);
+      CHECK(next_status(load, 89, LoadStatus::LockedOut) == LoadStatus::LockedOut);
+      CHECK(next_status(load, 91, LoadStatus::LockedOut) == LoadStatus::Running);
+      CHECK(share_of_failing(load, 263, LoadStatus::Running) < 1);
+      CHECK(share_of_failing(load, 265, LoadStatus::Running) > 1);
+    }
+  }
+}
+
+// Of kinds that withstand so many volts whatever their nameplate, the law counts in volts too.
+TEST_CASE("load law: a kind that withstands volts has its limits in volts") {
+  for (const LoadKind& kind : load_tables().load_kinds) {
+    CAPTURE(kind.name);
+    CHECK(kind.law.limits_in_volts == kind.withstands_volts.has_value());
+  }
+}
+
 TEST_CASE("load law: every kind's law has its sources and draws its nameplate at its volts") {
   const Tables tables = load_tables();
   for (const LoadKind& kind : tables.load_kinds) {
@@ -113,9 +140,11 @@ TEST_CASE("load law: every kind's law has its sources and draws its nameplate at
     const bool limits = kind.law.off_below || kind.law.stalls_below || kind.law.fails_above;
     CHECK(kind.law.limits_source.title.empty() == !limits);
     if (kind.law.conducts_above) continue;
-    constexpr double kPrinted = 0.015;  // a fit's three printed coefficients need not add to 1
-    const Complex y = secant_admittance({kind.law, 120, 1.0 / 120}, 120, LoadStatus::Running);
-    CHECK(close(y.real() * 120, 1, kPrinted));
+    // Each fit's three coefficients add to 1, for active and reactive power.
+    const Complex nominal = Complex(0.8, -0.6) / 120.0;
+    const Complex y =
+        secant_admittance({per_unit_of(kind.law, 120), 120, nominal}, 120, LoadStatus::Running);
+    CHECK(close(y * 120.0, nominal * 120.0, 1e-9));
   }
 }
 

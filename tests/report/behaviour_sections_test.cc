@@ -126,7 +126,7 @@ TEST_CASE("audit text: harmonics by conductor") {
   CHECK(says(text, "neutral: service 0 5.00 - 3.00 0 0 0 4.00"));
   CHECK(says(text, "L1 0.0 % and L2 0.0 %; with 0.500 Ω added in the"));
   CHECK(says(text, "L1 2.1 % and L2 - %."));
-  CHECK(says(text, "1 of the loads that are on have a spectrum"));
+  CHECK(says(text, "1 load that is on has a spectrum"));
   CHECK(says(text, "A spectrum"));
 }
 
@@ -168,6 +168,19 @@ TEST_CASE("audit text: of many motors the worst are shown in full") {
   CHECK(says(text, "The motors that change the most stand above; --all shows each."));
   CHECK(says(text_of(sample, true), "When \"Reading lamp\" starts"));
   CHECK_FALSE(says(text_of(sample, true), "stand above"));
+}
+
+// Sources are named where their figure is used: the iron has neither starting amperes nor a power
+// factor, then both.
+TEST_CASE("audit text: what a start rests on is cited where it is used") {
+  SampleAudit sample = with_start();
+  CHECK(says(text_of(sample), "Locked rotor by code letter"));
+  CHECK(says(text_of(sample), "Power factor where none is stated"));
+  sample.house.loads[kIron].starting_amps = 24;
+  sample.house.loads[kIron].starting_power_factor = 0.7;
+  CHECK_FALSE(says(text_of(sample), "Locked rotor by code letter"));
+  CHECK_FALSE(says(text_of(sample), "Power factor where none is stated"));
+  CHECK(says(text_of(sample), "Degraded neutral"));
 }
 
 // The other outlets' largest change is judged, not that of the motor's own outlet.

@@ -50,6 +50,17 @@ TEST_CASE("behaviour text: no balance point, cycling and floating are said plain
   CHECK_FALSE(says(text, "nan"));
 }
 
+// One load alone has no way back: its neutral follows its leg.
+TEST_CASE("behaviour text: where nothing holds the neutral it is not for want of a balance") {
+  const SampleAudit sample = sample_audit();
+  BehaviourResult result = sample_result();
+  result.cascade.pop_back();
+  result.cascade.front().end = CascadeEnd::Floats;
+  const std::string text = behaviour_text(sample.house, sample.tables, result);
+  CHECK(says(text, "No balance point: nothing that draws holds the neutral."));
+  CHECK_FALSE(says(text, "in no way"));
+}
+
 TEST_CASE("behaviour text: points that do not hold, and those that do") {
   const SampleAudit sample = sample_audit();
   BehaviourResult result = sample_result();

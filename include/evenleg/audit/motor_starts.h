@@ -7,8 +7,9 @@
 //   I_start = 1000 (kVA per hp) (hp) / V.
 // The dip is the fall in percent of the volts before; negative where the volts rise. A start that
 // pulls one leg down lifts the other by what it shifts the neutral: in a bad neutral that is most
-// of it, so "dims and brightens" is consistent with added resistance in a shared neutral, while a
-// service whose hots are weak only dims.
+// of it, so a rise ("dims and brightens", or "brightens only" where the fallen leg has nothing else
+// to show it or falls less than is seen) is consistent with added resistance in a neutral that both
+// legs use, while a service whose hots are weak only dims.
 #pragma once
 
 #include <optional>

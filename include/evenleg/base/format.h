@@ -1,8 +1,9 @@
 // How numbers and lists are written for people: one place, so that every form of a result agrees.
-// Three significant digits, but never fewer than the whole part ("1234 A"), a decimal point whatever
-// the locale, "-" for a value that is absent, no negative zero, never "nan" or "inf".
+// Three significant digits, but never fewer than the whole part ("1234 A"), a decimal point
+// whatever the locale, "-" for a value that is absent, no negative zero, never "nan" or "inf".
 #pragma once
 
+#include <cstddef>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -10,7 +11,8 @@
 
 namespace evenleg {
 
-// Three significant digits: 0.0312, 1.04, 12.0, 230, 1234. Trailing zeros kept.
+// Three significant digits: 0.0312, 1.04, 12.0, 230, 1234. Trailing zeros kept, at most six
+// decimals; what is 0 to all of them prints as "0".
 [[nodiscard]] std::string figure(double value);
 [[nodiscard]] std::string figure(std::optional<double> value);
 
@@ -19,6 +21,10 @@ namespace evenleg {
 
 // The shortest text that reads back as the same double; for descriptions and exact output.
 [[nodiscard]] std::string exact(double value);
+
+// "1 load", "3 loads". `many`: where it is not `one` with an s.
+[[nodiscard]] std::string counted(std::size_t count, std::string_view one,
+                                  std::string_view many = {});
 
 // "A", "A and B", "A, B and C".
 [[nodiscard]] std::string listed(const std::vector<std::string>& names);

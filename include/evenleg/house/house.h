@@ -1,11 +1,11 @@
 // The described house as plain values: what a person wrote, no more.
 //
-// Every member has the name, unit and meaning of the key in the house description (README, "The house
-// description"); units are in the names, so the doubles are bare. An absent optional key stays absent
-// here: its meaning is worked out in wiring.h (where everything is connected) and in the network
-// module (what it amounts to in ohms). Names are unique within their kind and are what all other
-// members refer to. Order matters for panels (the first is fed by the service) and for outlets (each
-// follows the one before it).
+// Every member has the name, unit and meaning of the key in the house description (README, "The
+// house description"); units are in the names, so the doubles are bare. An absent optional key
+// stays absent here: its meaning is worked out in wiring.h (where everything is connected) and in
+// the network module (what it amounts to in ohms). Names are unique within their kind and are what
+// all other members refer to. Order matters for panels (the first is fed by the service) and for
+// outlets (each follows the one before it).
 #pragma once
 
 #include <map>
@@ -114,7 +114,7 @@ struct Load {
   std::string switching = "free";
   std::optional<std::string> noncoincident;
   std::optional<double> max_volts;
-  std::map<std::string, double> spectrum;          // percent of the fundamental by order, "3" to "50"
+  std::map<std::string, double> spectrum;          // percent of the fundamental, "3" to "50"
   std::map<std::string, double> spectrum_degrees;  // arg(I_h) - h arg(V_1); 0 where absent
   std::optional<double> starting_amps;  // locked rotor, at `volts`; or by the next two
   std::optional<std::string> code_letter;

@@ -28,10 +28,13 @@ enum class LoadStatus { Running, LockedOut, Stalled, FailedOpen };
 [[nodiscard]] std::string_view name_of(LoadStatus status);
 
 struct LoadBehaviour {
-  LoadLaw law;
+  LoadLaw law;  // all of it per unit, see per_unit_of()
   double nameplate_volts = 0;
   Complex nominal{};  // siemens: what the load is in the reference
 };
+
+// The law for a load of that nameplate, limits that its table gives in volts turned into per unit.
+[[nodiscard]] LoadLaw per_unit_of(LoadLaw law, double nameplate_volts);
 
 // Of each load of the house.
 [[nodiscard]] std::vector<LoadBehaviour> load_behaviours(const House& house, const Model& model,

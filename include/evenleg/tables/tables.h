@@ -64,7 +64,7 @@ struct ZipFit {
 };
 
 // How a load's current follows its volts, far from the nameplate too. Volts are per unit of the
-// nameplate; the rule is in network/load_law.h.
+// nameplate, but for the limits of a law with limits_in_volts; the rule is in network/load_law.h.
 struct LoadLaw {
   std::string name = "resistance";
   std::string text = "constant impedance";  // for people
@@ -72,6 +72,7 @@ struct LoadLaw {
   double reactive_exponent = 2;
   std::optional<ZipFit> zip;
   bool motor_run = false;                  // the run law of motor D in place of the exponents
+  bool limits_in_volts = false;            // off_below, on_above and fails_above are volts
   std::optional<double> off_below;         // stops drawing,
   std::optional<double> on_above;          // draws again
   std::optional<double> stalls_below;      // draws as a fixed impedance
