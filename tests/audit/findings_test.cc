@@ -269,7 +269,7 @@ load = [{{name = "heater", at = "{}", watts = 1000, volts = {}}}]
   }
 }
 
-// 264 V is what supplies for 100 to 240 V are taken to withstand (IEC 62368-1: 240 V + 10 %).
+// Supplies marked 100-240 V take 264 V, by the data sheets of two (load-kinds.toml).
 TEST_CASE("findings: a load for a range of volts is on none that is not its own") {
   struct Row {
     std::string_view keys;
