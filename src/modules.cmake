@@ -23,6 +23,7 @@ evenleg_module(base
     error.cc
     files.cc
     format.cc
+    quoted.cc
     text_table.cc
     utf8.cc)
 
@@ -132,7 +133,9 @@ evenleg_module(audit
     element.cc
     every_choice.cc
     find_disconnect_faults.cc
+    find_loads_across.cc
     find_multiwire_faults.cc
+    find_neutral_overloads.cc
     find_open_neutral_risks.cc
     find_overloads.cc
     find_supply_faults.cc
@@ -146,12 +149,15 @@ evenleg_module(audit
     linearization.cc
     motor_starts.cc
     narrowing.cc
+    neutral_lengths.cc
     nearest_mix.cc
+    past_limits.cc
     piece.cc
     problem.cc
     ranking.cc
     search.cc
     separation.cc
+    usual_breaker.cc
     worst_case.cc)
 # Square roots in the inner loops need no errno, so that they can be taken several at once.
 target_compile_options(evenleg_audit PRIVATE -fno-math-errno)

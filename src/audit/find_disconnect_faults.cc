@@ -19,14 +19,14 @@ const Circuit& circuit_of(const Seen& seen, const Hot& hot) {
 }
 
 // Whether handle ties or a multi-pole breaker could join the breakers: every second space of one
-// column of one panel. Nothing where a space is not known.
+// column. Nothing where a space is not known, or where they are spaces of different panels.
 std::optional<bool> side_by_side(const Seen& seen, const Cable& cable) {
   std::set<int> spaces;
   for (int c : cable.circuits) {
     const Circuit& circuit = seen.house.circuits[at(c)];
     if (!circuit.space) return std::nullopt;
     if (seen.wiring.circuit_panel[at(c)] != seen.wiring.circuit_panel[at(cable.circuits.front())]) {
-      return false;
+      return std::nullopt;
     }
     for (int pole = 0; pole < circuit.poles; ++pole) spaces.insert(*circuit.space + 2 * pole);
   }
@@ -34,6 +34,12 @@ std::optional<bool> side_by_side(const Seen& seen, const Cable& cable) {
     if (*std::next(space) != *space + 2) return false;
   }
   return true;
+}
+
+// "the other breaker", "the other breakers".
+std::string others(const Cable& cable, std::string_view what) {
+  constexpr std::size_t kTwo = 2;
+  return fmt::format("the other {}{}", what, cable.circuits.size() > kTwo ? "s" : "");
 }
 
 std::string spaces_text(const Seen& seen, const Cable& cable) {
@@ -56,7 +62,8 @@ double neutral_amps_with(const Seen& seen, int c, int moved, int leg) {
               : Complex{1};
     sum += amps * turn;
   }
-  return std::abs(sum);
+  constexpr double kNothing = 1e-6;  // A; what opposite currents leave by rounding
+  return std::abs(sum) < kNothing ? 0 : std::abs(sum);
 }
 
 double neutral_amps_as_it_is(const Seen& seen, int c) { return neutral_amps_with(seen, c, -1, 0); }
@@ -97,11 +104,12 @@ std::string still_carried(const Seen& seen, int c) {
   }
   const double amps = std::abs(neutral_amps_of(seen, c, static_cast<int>(most)));
   if (amps == 0) {
-    return "With one breaker off, the shared neutral can still carry the other circuit's current";
+    return fmt::format("With one breaker off, the shared neutral can still carry the current of {}",
+                       others(cable, "circuit"));
   }
-  return fmt::format(
-      "With the other breaker off, {} still puts {} A as found into the shared neutral",
-      in_marks(circuit_of(seen, cable.hots[most]).name), figure(amps));
+  return fmt::format("With {} off, {} still puts {} A as found into the shared neutral",
+                     others(cable, "breaker"), in_quotes(circuit_of(seen, cable.hots[most]).name),
+                     figure(amps));
 }
 
 void disconnect(const Seen& seen, int c, const Multiwire& multiwire,
@@ -115,8 +123,8 @@ void disconnect(const Seen& seen, int c, const Multiwire& multiwire,
       known ? "do not disconnect together" : "whether they disconnect together was not recorded");
   if (apart) {
     observation += fmt::format(
-        " Their breakers (spaces {}) do not sit one above the other, so that no "
-        "handle tie or multi-pole breaker joins them where they are.",
+        " Their breakers (spaces {}) do not sit one above the other, so that no handle "
+        "tie or multi-pole breaker joins them where they are.",
         spaces_text(seen, cable));
   }
   add_finding(
@@ -158,74 +166,36 @@ void protection_one_side(const Seen& seen, int c, const Multiwire& multiwire,
   const Cable& cable = seen.wiring.cables[at(c)];
   std::vector<std::string> sensing;
   bool alike = true;
-  double others = 0;  // the most that the other circuits put past one sensing breaker
+  double past_one = 0;  // the most that the other circuits put past one sensing breaker
   for (std::size_t hot = 0; hot < cable.hots.size(); ++hot) {
     const Circuit& circuit = circuit_of(seen, cable.hots[hot]);
     alike = alike && circuit.protection == circuit_of(seen, cable.hots.front()).protection;
     if (!senses_ground_faults(circuit)) continue;
-    sensing.push_back(in_marks(circuit.name) + " (" + circuit.protection + ")");
+    sensing.push_back(in_quotes(circuit.name) + " (" + circuit.protection + ")");
     Complex past{};
     for (std::size_t other = 0; other < cable.hots.size(); ++other) {
       if (other != hot) past += neutral_amps_of(seen, c, static_cast<int>(other));
     }
-    others = std::max(others, std::abs(past));
+    past_one = std::max(past_one, std::abs(past));
   }
   if (sensing.empty() || (alike && multiwire.common_disconnect.value_or(false))) return;
+  const bool single = sensing.size() == 1;
+  constexpr std::size_t kTwo = 2;
   add_finding(
       seen, findings, "protection on one side of a shared neutral", FindingSeverity::Caution,
       multiwire.name,
-      {fmt::format("{} of {} {} recorded with protection of its own, on a neutral shared with the "
-                   "other circuit.",
-                   listed(sensing), in_marks(multiwire.name), sensing.size() == 1 ? "is" : "are"),
+      {fmt::format("{} of {} {} recorded with protection of {} own, on a neutral shared with {}.",
+                   listed(sensing), in_quotes(multiwire.name), single ? "is" : "are",
+                   single ? "its" : "their", single ? others(cable, "circuit") : "each other"),
        fmt::format(
-           "A single-pole GFCI, or an AFCI that senses ground faults, takes the other "
-           "circuit's current on the shared neutral ({} A as found) for a fault of its own, "
-           "where a few milliamperes are enough: it trips, or what it protects has been wired "
-           "otherwise than recorded.",
-           figure(others)),
-       "Have a licensed electrician check how the neutral lands and which devices are listed for "
-       "it: "
-       "a two-pole device, or one without ground-fault sensing under a handle tie."});
-}
-
-// A load between two hots of a multiwire with other loads on it: with one hot open, its current
-// comes back through what is on the other (nominal volts, impedances as they are).
-void line_to_line(const Seen& seen, int c, const Multiwire& multiwire,
-                  std::vector<WiringFinding>& findings) {
-  const CableModel& cable = seen.model.cables[at(c)];
-  const auto across = std::find_if(cable.loads.begin(), cable.loads.end(),
-                                   [&](int l) { return seen.model.loads[at(l)].to != kNeutral; });
-  if (across == cable.loads.end() || cable.loads.size() == 1) return;
-  const LoadModel& load = seen.model.loads[at(*across)];
-  double most = 0;
-  for (const auto& [alive, dead] : {std::pair{load.from, load.to}, std::pair{load.to, load.from}}) {
-    (void)alive;
-    Complex to_neutral{};
-    for (int l : cable.loads) {
-      const LoadModel& other = seen.model.loads[at(l)];
-      if (other.to == kNeutral && other.from == dead && seen.on[at(l)])
-        to_neutral += other.admittance;
-    }
-    most = std::max(most, seen.wiring.system.nominal_volts *
-                              std::abs(load.admittance / (load.admittance + to_neutral)));
-  }
-  const bool together = multiwire.common_disconnect.value_or(false);
-  add_finding(
-      seen, findings, "line-to-line load on a multiwire",
-      together ? FindingSeverity::Note : FindingSeverity::Caution, multiwire.name,
-      {fmt::format("{} runs between two hots of {}, which feeds other loads too, and {}.",
-                   in_marks(seen.house.loads[at(*across)].name), in_marks(multiwire.name),
-                   together
-                       ? "whether its breakers also trip together (a handle tie does not do that) "
-                         "was not recorded"
-                       : "its breakers are not recorded as opening together"),
-       fmt::format(
-           "With one of the breakers open, the hot that is taken for dead would be fed through "
-           "this load: to {} V with the loads on it as found, to {} V with none of them on.",
-           figure(most), figure(seen.wiring.system.nominal_volts)),
-       "Have a licensed electrician check that one device opens and trips all hot conductors of "
-       "this "
-       "circuit at once."});
+           "A single-pole GFCI, or an AFCI that senses ground faults, takes the current of {} on "
+           "the shared neutral ({} A as found) for a fault of its own, where a few milliamperes "
+           "are enough: it trips, or what it protects has been wired otherwise than recorded.",
+           others(cable, "circuit"), figure(past_one)),
+       fmt::format("Have a licensed electrician check how the neutral lands and which devices are "
+                   "listed for it: a {}-pole device, or one without ground-fault sensing under a "
+                   "handle tie.",
+                   cable.hots.size() > kTwo ? "multi" : "two")});
 }
 
 // Where a circuit's entered legs are not those of its space: one sentence for what that does.
@@ -237,7 +207,12 @@ void leg_and_space(const Seen& seen, std::size_t c, std::vector<WiringFinding>& 
   const std::vector<int> expected = legs_of_circuit(
       by_space, seen.wiring.panels[at(seen.wiring.circuit_panel[c])], seen.wiring.system);
   const std::vector<int>& entered = seen.wiring.circuit_legs[c];
-  if (expected.empty() || expected == entered) return;
+  const auto sorted = [](std::vector<int> legs) {
+    std::sort(legs.begin(), legs.end());
+    return legs;
+  };
+  if (expected.empty() || sorted(expected) == sorted(entered)) return;
+  const std::string_view plural = entered.size() > 1 ? "s" : "";
   const auto names = [&](const std::vector<int>& legs) {
     std::vector<std::string> texts;
     for (int leg : legs) texts.push_back(seen.wiring.system.legs[at(leg)].name);
@@ -261,9 +236,11 @@ void leg_and_space(const Seen& seen, std::size_t c, std::vector<WiringFinding>& 
   add_finding(
       seen, findings, "leg differs from the space",
       shares ? FindingSeverity::Caution : FindingSeverity::Note, circuit.name,
-      {fmt::format("{} is entered on leg {}, while its space {} is on leg {} where legs alternate "
-                   "by row; both halves of a tandem breaker sit on the leg of their space.",
-                   in_marks(circuit.name), names(entered), *circuit.space, names(expected)),
+      {fmt::format(
+           "{} is entered on leg{} {}, while its space {} is on leg{} {} where legs alternate "
+           "by row; both halves of a tandem breaker sit on the leg of their space.",
+           in_quotes(circuit.name), plural, names(entered), *circuit.space, plural,
+           names(expected)),
        std::move(implication),
        "Have a qualified person confirm the leg, by a reading between this hot and one of a "
        "known leg: about 0 V on the same leg, the full line-to-line volts on another."});
@@ -274,14 +251,15 @@ void leg_and_space(const Seen& seen, std::size_t c, std::vector<WiringFinding>& 
 void find_disconnect_faults(const Seen& seen, std::vector<WiringFinding>& findings) {
   for (std::size_t c = 0; c < seen.wiring.cables.size(); ++c) {
     const Cable& cable = seen.wiring.cables[c];
-    if (cable.multiwire < 0) continue;
+    // One multi-pole circuit opens and trips as one.
+    if (cable.multiwire < 0 || cable.circuits.size() == 1) continue;
     const Multiwire& multiwire = seen.house.multiwires[at(cable.multiwire)];
     const int index = static_cast<int>(c);
     disconnect(seen, index, multiwire, findings);
     breakers_apart(seen, cable, multiwire, findings);
     protection_one_side(seen, index, multiwire, findings);
-    line_to_line(seen, index, multiwire, findings);
   }
+  find_loads_across(seen, findings);
   for (std::size_t c = 0; c < seen.house.circuits.size(); ++c) leg_and_space(seen, c, findings);
 }
 

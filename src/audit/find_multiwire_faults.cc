@@ -6,28 +6,38 @@
 
 #include "evenleg/base/format.h"
 #include "src/audit/findings.h"
+#include "src/audit/neutral_lengths.h"
 
 namespace evenleg {
 namespace {
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
-std::string ampacity_text(const NeutralRow& row) {
-  if (!row.rated_amps) return "";
-  return fmt::format("; the conductor's ampacity is {} A", figure(row.rated_amps->si()));
+// The least along the lengths that several hots share.
+std::string ampacity_text(const Seen& seen, int c) {
+  std::set<double> amps;
+  for (const NeutralLength& length : neutral_lengths(seen, c)) {
+    const bool shared = seen.wiring.cables[at(c)].boxes[at(length.box)].hots.size() > 1;
+    if (shared && length.ampacity) amps.insert(*length.ampacity);
+  }
+  if (amps.empty()) return "";
+  return fmt::format("; {} is {} A",
+                     amps.size() > 1 ? "the least ampacity along it" : "the conductor's ampacity",
+                     figure(*amps.begin()));
 }
 
 // The circuits of the cable with a hot on that leg.
 std::string circuits_on(const Seen& seen, const Cable& cable, int leg) {
   std::vector<std::string> names;
   for (const Hot& hot : cable.hots) {
-    if (hot.leg == leg) names.push_back(in_marks(seen.house.circuits[at(hot.circuit)].name));
+    if (hot.leg == leg) names.push_back(in_quotes(seen.house.circuits[at(hot.circuit)].name));
   }
   return listed(names);
 }
 
-void same_leg(const Seen& seen, const Cable& cable, const Multiwire& multiwire,
+void same_leg(const Seen& seen, int c, const Multiwire& multiwire,
               std::vector<WiringFinding>& findings) {
+  const Cable& cable = seen.wiring.cables[at(c)];
   std::set<int> legs;
   std::set<int> shared;
   for (const Hot& hot : cable.hots) {
@@ -42,7 +52,7 @@ void same_leg(const Seen& seen, const Cable& cable, const Multiwire& multiwire,
   std::string implication = "Their neutral currents add instead of opposing";
   if (const NeutralRow* row = neutral_row(seen, PlaceKind::SharedRun, multiwire.name)) {
     implication += fmt::format(": the shared neutral carries {}{}", neutral_amps_text(*row),
-                               ampacity_text(*row));
+                               ampacity_text(seen, c));
   }
   implication += ". No breaker watches a neutral; it can overheat.";
   if (legs.size() == 1) {
@@ -52,7 +62,7 @@ void same_leg(const Seen& seen, const Cable& cable, const Multiwire& multiwire,
   }
   add_finding(
       seen, findings, "same-leg multiwire", FindingSeverity::Danger, multiwire.name,
-      {fmt::format("On the shared neutral of {}, {}.", in_marks(multiwire.name), listed(parts)),
+      {fmt::format("On the shared neutral of {}, {}.", in_quotes(multiwire.name), listed(parts)),
        std::move(implication),
        std::string(kElectrician) +
            " A reading of 0 V between the two hots is consistent with one leg; the pair "
@@ -65,11 +75,11 @@ void two_panels(const Seen& seen, const Cable& cable, const Multiwire& multiwire
   for (const Hot& hot : cable.hots) panels.insert(hot.panel);
   if (panels.size() < 2) return;
   std::vector<std::string> names;
-  for (int p : panels) names.push_back(in_marks(seen.house.panels[at(p)].name));
+  for (int p : panels) names.push_back(in_quotes(seen.house.panels[at(p)].name));
   std::string implication = fmt::format(
       "Current of one panel returns through the other ({} is taken to hold the neutral), "
       "and turning one panel off leaves the neutral carrying current",
-      in_marks(seen.house.panels[at(cable.neutral_panel)].name));
+      in_quotes(seen.house.panels[at(cable.neutral_panel)].name));
   if (const NeutralRow* row = neutral_row(seen, PlaceKind::SharedRun, multiwire.name)) {
     implication += ": " + neutral_amps_text(*row);
   }
@@ -127,11 +137,11 @@ std::string if_borrowed_opened(const Seen& seen, int c) {
   if (worst < 0) return "";
   return fmt::format(
       " If it opened at the panel with the loads of this circuit on, {} would see {} V.",
-      in_marks(seen.house.loads[at(worst)].name), figure(std::abs(opened.load_volts[at(worst)])));
+      in_quotes(seen.house.loads[at(worst)].name), figure(std::abs(opened.load_volts[at(worst)])));
 }
 
-// A two-pole circuit with loads from both legs to neutral shares a neutral without being described
-// as a multiwire, so it is no fault place.
+// A multi-pole circuit with loads from several legs to neutral shares a neutral without being
+// described as a multiwire, so it is no fault place.
 void hidden_multiwire(const Seen& seen, int c, std::vector<WiringFinding>& findings) {
   const Cable& cable = seen.wiring.cables[at(c)];
   std::set<int> legs;
@@ -146,8 +156,9 @@ void hidden_multiwire(const Seen& seen, int c, std::vector<WiringFinding>& findi
     carried += neutral_amps_of(seen, c, static_cast<int>(hot));
   }
   add_finding(
-      seen, findings, "two-pole circuit shares a neutral", FindingSeverity::Note, name,
-      {fmt::format("{} feeds loads from more than one of its legs to one neutral.", in_marks(name)),
+      seen, findings, "multi-pole circuit shares a neutral", FindingSeverity::Note, name,
+      {fmt::format("{} feeds loads from more than one of its legs to one neutral.",
+                   in_quotes(name)),
        fmt::format("It is a multiwire circuit in all but name; its neutral carries {} A as "
                    "found.{}",
                    figure(std::abs(carried)), if_borrowed_opened(seen, c)),
@@ -165,7 +176,7 @@ void find_multiwire_faults(const Seen& seen, std::vector<WiringFinding>& finding
       continue;
     }
     const Multiwire& multiwire = seen.house.multiwires[at(cable.multiwire)];
-    same_leg(seen, cable, multiwire, findings);
+    same_leg(seen, static_cast<int>(c), multiwire, findings);
     two_panels(seen, cable, multiwire, findings);
     joints(seen, cable, multiwire, findings);
   }

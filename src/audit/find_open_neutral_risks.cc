@@ -7,7 +7,6 @@
 
 #include "evenleg/base/format.h"
 #include "src/audit/findings.h"
-#include "src/audit/ranking.h"
 
 namespace evenleg {
 namespace {
@@ -63,11 +62,8 @@ void earth_return(const Seen& seen, std::vector<WiringFinding>& findings) {
 
 std::size_t past_limits(const Seen& seen, const OpenNeutral& open) {
   return static_cast<std::size_t>(
-      std::count_if(open.loads.begin(), open.loads.end(), [&](const LoadExtremes& row) {
-        if (!row.highest) return false;
-        return row.highest->value > withstood_volts(seen.house.loads[at(row.load)],
-                                                    seen.model.loads[at(row.load)], seen.tables);
-      }));
+      std::count_if(open.loads.begin(), open.loads.end(),
+                    [&](const LoadExtremes& row) { return is_taken_past(seen, row); }));
 }
 
 bool all_proven(const OpenNeutral& open) {
@@ -82,7 +78,7 @@ void feeders(const Seen& seen, std::vector<WiringFinding>& findings) {
         seen, findings, "panel hangs on one feeder neutral", FindingSeverity::Note, open.place.name,
         {fmt::format("In {}, {} through its feeder neutral. Whether neutral and ground are kept "
                      "apart in that panel was not recorded.",
-                     in_marks(open.place.name),
+                     in_quotes(open.place.name),
                      counted(open.loads.size(), "load returns", "loads return")),
          fmt::format("If that neutral opened, {}. A bond in that panel would put its current on "
                      "the grounding conductor and metal parts.",
@@ -106,7 +102,7 @@ void surge_protectors(const Seen& seen, std::vector<WiringFinding>& findings) {
     const Load& load = seen.house.loads[at(row.load)];
     const LoadKind* kind = find_kind(seen.tables, load.kind);
     if (kind == nullptr || kind->behaviour != Behaviour::SurgeProtector || row.over <= 1) continue;
-    names.push_back(in_marks(load.name));
+    names.push_back(in_quotes(load.name));
     if (worst == nullptr) worst = &row;
   }
   if (worst == nullptr) return;
@@ -120,8 +116,8 @@ void surge_protectors(const Seen& seen, std::vector<WiringFinding>& findings) {
        fmt::format("{} could see {} V{} with {} open, where it withstands {} V without end; above "
                    "that its varistors conduct all the time and heat. A surge protector guards "
                    "against spikes, and not against this.",
-                   in_marks(seen.house.loads[at(worst->load)].name), figure(worst->volts.si()),
-                   is_proven(seen, *worst) ? "" : " or more", neutral_name(place.kind, place.name),
+                   in_quotes(seen.house.loads[at(worst->load)].name), figure(worst->volts.si()),
+                   is_proven(seen, *worst) ? "" : " or more", neutral_at(place),
                    figure(worst->withstands.si())),
        "Unplug it when some lights brighten while others dim; replace one that is old or shows "
        "marks of heat."});
@@ -138,7 +134,7 @@ void worst_place(const Seen& seen, std::vector<WiringFinding>& findings) {
     worst = &open;
   }
   if (worst == nullptr) return;
-  const std::string name = neutral_name(worst->place.kind, worst->place.name);
+  const std::string name = neutral_at(worst->place);
   add_finding(
       seen, findings, "worst open neutral", FindingSeverity::Note, worst->place.name,
       {fmt::format("Of all neutrals that more than one leg uses, {} reaches furthest: if it "

@@ -20,19 +20,43 @@ bool is_japanese(const Seen& seen) {
   return seen.wiring.system.split_phase && seen.wiring.system.nominal_volts == kJapaneseLegVolts;
 }
 
+// " 2 loads are then past what they withstand: ..., ..."; "" where there is none.
+std::string past_text(const Seen& seen, const std::vector<PastAsFound>& past) {
+  constexpr std::size_t kMostNamed = 3;
+  std::vector<std::string> parts;
+  for (std::size_t i = 0; i < past.size() && i < kMostNamed; ++i) {
+    parts.push_back(fmt::format("{} has {} V and is taken to withstand {} V",
+                                in_quotes(seen.house.loads[at(past[i].load)].name),
+                                figure(past[i].volts), figure(past[i].withstands)));
+  }
+  if (past.size() > kMostNamed) parts.push_back(fmt::format("{} more", past.size() - kMostNamed));
+  if (parts.empty()) return "";
+  return fmt::format(" {} past what {} with every neutral sound: {}.",
+                     past.size() == 1 ? "One load is" : fmt::format("{} loads are", past.size()),
+                     past.size() == 1 ? "it withstands" : "they withstand", listed(parts));
+}
+
+FindingSeverity severity_of_legs(const BrokenLimits& broken, const std::vector<PastAsFound>& past) {
+  if (!past.empty()) return FindingSeverity::Danger;
+  return broken.widest ? FindingSeverity::Caution : FindingSeverity::Note;
+}
+
+// With the loads that these volts take past their limits: one cause, one finding.
 void leg_volts(const Seen& seen, std::vector<WiringFinding>& findings) {
   const BrokenLimits broken = broken_at_service(seen);
   if (broken.limits.empty()) return;
+  std::vector<PastAsFound> past = past_as_found(seen);
+  std::erase_if(past, [](const PastAsFound& load) { return !load.by_the_legs; });
   add_finding(
-      seen, findings, "leg volts beyond the limits",
-      broken.widest ? FindingSeverity::Caution : FindingSeverity::Note, "service",
+      seen, findings, "leg volts beyond the limits", severity_of_legs(broken, past), "service",
       {fmt::format("As found, the legs at the first panel are {} to neutral.",
                    leg_volts_text(seen, seen.as_found.panels.front())),
        fmt::format("That is outside {}. The limits hold at the point of supply, before the "
-                   "service conductors; every load of the house is on these volts.",
-                   limits_text(broken)),
-       "Have the volts read at the main lugs, unloaded and loaded, and reported to the utility "
-       "where they agree; the limits in force are those of the place."});
+                   "service conductors; every load of the house is on these volts.{}",
+                   limits_text(broken), past_text(seen, past)),
+       std::string("Have the volts read at the main lugs, unloaded and loaded, and reported to the "
+                   "utility where they agree; the limits in force are those of the place.") +
+           (past.empty() ? "" : " Unplug what is past its limit until then.")});
 }
 
 std::string amps_of_hots(const Seen& seen, int cable) {
@@ -41,6 +65,20 @@ std::string amps_of_hots(const Seen& seen, int cable) {
   for (std::size_t hot = 0; hot < hots.size(); ++hot) {
     parts.push_back(figure(std::abs(neutral_amps_of(seen, cable, static_cast<int>(hot)))));
   }
+  return listed(parts);
+}
+
+// "10.0 and 12.0": what the loads from each leg to neutral take as found, added as phasors.
+std::string to_neutral_by_leg(const Seen& seen) {
+  std::vector<Complex> amps(seen.wiring.system.legs.size());
+  for (std::size_t l = 0; l < seen.model.loads.size(); ++l) {
+    const LoadModel& load = seen.model.loads[l];
+    if (load.to != kNeutral) continue;
+    amps[at(seen.wiring.cables[at(load.cable)].hots[at(load.from)].leg)] +=
+        seen.as_found.load_amps[l];
+  }
+  std::vector<std::string> parts;
+  for (const Complex& leg : amps) parts.push_back(figure(std::abs(leg)));
   return listed(parts);
 }
 
@@ -55,11 +93,10 @@ void wye_legs(const Seen& seen, std::vector<WiringFinding>& findings) {
   if (system.legs.size() == kTwo) {
     names.push_back("the service");
     const NeutralRow* row = neutral_row(seen, PlaceKind::Service, "service");
-    const PanelState& first = seen.as_found.panels.front();
-    if (row != nullptr && first.hot_amps.size() == kTwo) {
-      implication += fmt::format(" The service neutral carries {} beside legs with {} and {} A.",
-                                 neutral_amps_text(*row), figure(std::abs(first.hot_amps[0])),
-                                 figure(std::abs(first.hot_amps[1])));
+    if (row != nullptr) {
+      implication += fmt::format(
+          " The service neutral carries {}; the loads from each leg to neutral take {} A.",
+          neutral_amps_text(*row), to_neutral_by_leg(seen));
     }
   }
   for (std::size_t c = 0; c < seen.wiring.cables.size(); ++c) {
@@ -68,11 +105,11 @@ void wye_legs(const Seen& seen, std::vector<WiringFinding>& findings) {
     for (const Hot& hot : cable.hots) legs.insert(hot.leg);
     if (cable.multiwire < 0 || legs.size() != kTwo) continue;
     const std::string& name = seen.house.multiwires[at(cable.multiwire)].name;
-    names.push_back(in_marks(name));
+    names.push_back(in_quotes(name));
     const NeutralRow* row = neutral_row(seen, PlaceKind::SharedRun, name);
     if (row == nullptr) continue;
     implication += fmt::format(" The shared neutral of {} carries {} beside {} A from its hots.",
-                               in_marks(name), neutral_amps_text(*row),
+                               in_quotes(name), neutral_amps_text(*row),
                                amps_of_hots(seen, static_cast<int>(c)));
   }
   if (names.empty()) return;
@@ -123,7 +160,7 @@ void no_neutral_loss_device(const Seen& seen, std::vector<WiringFinding>& findin
   std::set<int> panels;
   for (std::size_t p = 0; p < seen.house.panels.size(); ++p) {
     if (seen.house.panels[p].neutral_loss_trip_volts) continue;
-    names.push_back(in_marks(seen.house.panels[p].name));
+    names.push_back(in_quotes(seen.house.panels[p].name));
     panels.insert(static_cast<int>(p));
   }
   if (names.empty()) return;

@@ -16,12 +16,24 @@ constexpr double kPercent = 100;
 
 // A nameplate this far from its connection's nominal volts is another voltage and not a name for
 // the same one (110 to 120, 220 to 240, 230 to 240 V all lie within it). Judgement, from the 10 %
-// that motors are built for, NEMA MG 1-12.44.
+// that motors are built for, NEMA MG 1-12.44.1.
 constexpr double kOtherVoltage = 0.10;
+
+// Whether a load takes its connection's nominal volts, whatever its nameplate says: a supply of
+// wide input, or stated limits that reach so far. A limit above says nothing of volts that are too
+// few.
+bool takes_nominal(const Seen& seen, std::size_t l) {
+  const Load& load = seen.house.loads[l];
+  const LoadKind* kind = find_kind(seen.tables, load.kind);
+  const bool wide = kind != nullptr && kind->withstands_volts.has_value();
+  const double nominal = seen.model.loads[l].nominal_volts;
+  if (nominal > withstood_volts(load, seen.model.loads[l], seen.tables).si()) return false;
+  return wide || (load.max_volts && nominal > *load.volts);
+}
 
 bool is_on_another_voltage(const Seen& seen, std::size_t l) {
   const Load& load = seen.house.loads[l];
-  if (!load.volts) return false;
+  if (!load.volts || takes_nominal(seen, l)) return false;
   return std::abs(seen.model.loads[l].nominal_volts / *load.volts - 1) > kOtherVoltage;
 }
 
@@ -40,7 +52,7 @@ void check_nameplate(const Seen& seen, std::size_t l, std::vector<WiringFinding>
   add_finding(
       seen, findings, "load on another voltage",
       high ? FindingSeverity::Danger : FindingSeverity::Caution, load.name,
-      {fmt::format("{} is rated {} V and is connected to {} V nominal.", in_marks(load.name),
+      {fmt::format("{} is rated {} V and is connected to {} V nominal.", in_quotes(load.name),
                    figure(*load.volts), figure(nominal)),
        fmt::format(
            "It takes {} % of its nameplate power if it is a plain resistance{}.",
@@ -82,66 +94,92 @@ bool is_too_much(const Drop& drop, const VoltageDropLimits& limits) {
   return drop.branch_percent > limits.branch_percent || drop.total_percent > limits.total_percent;
 }
 
-// One finding for each cable: the load that loses most, and how many more there are.
-void check_drop(const Seen& seen, const CableModel& cable, std::vector<WiringFinding>& findings) {
-  const VoltageDropLimits& limits = seen.tables.voltage_drop;
+std::string found_text(const Seen& seen, int load, const Drop& drop) {
+  return fmt::format(
+      "{} has {} V as found: {} % lost from its panel and {} % from the first panel.",
+      in_quotes(seen.house.loads[at(load)].name),
+      figure(std::abs(seen.as_found.load_volts[at(load)])), fixed(drop.branch_percent, 1),
+      fixed(drop.total_percent, 1));
+}
+
+// Loads that lose too much for one and the same reason.
+struct Losing {
   int worst = -1;
   Drop most;
   int count = 0;
-  for (int l : cable.loads) {
-    if (seen.as_found.load_amps[at(l)] == Complex{}) continue;
-    const Drop drop = drop_of(seen, at(l));
-    if (!is_too_much(drop, limits)) continue;
+
+  void add(int load, const Drop& drop) {
     ++count;
-    if (worst >= 0 && drop.total_percent <= most.total_percent) continue;
-    worst = l;
+    if (worst >= 0 && drop.total_percent <= most.total_percent) return;
+    worst = load;
     most = drop;
   }
-  if (worst < 0) return;
-  const Load& load = seen.house.loads[at(worst)];
+};
+
+void add_drop(const Seen& seen, const Losing& losing, const std::string& subject,
+              std::string_view where, std::string_view look, std::vector<WiringFinding>& findings) {
+  const VoltageDropLimits& limits = seen.tables.voltage_drop;
   std::string implication = fmt::format(
       "An informational note advises {} % and {} % at most; it is not enforceable in the United "
-      "States, and "
-      "a requirement in Canada. Long or small conductors, or a poor joint, are consistent with "
-      "such a "
-      "loss.",
+      "States, and a requirement in Canada. Long or small conductors, or a poor joint, are "
+      "consistent with such a loss.",
       exact(limits.branch_percent), exact(limits.total_percent));
-  if (count > 1) {
-    implication += fmt::format(" It is the worst of {} loads on this cable.", count);
+  if (losing.count > 1) {
+    implication += fmt::format(" It is the worst of {} loads {}.", losing.count, where);
   }
   add_finding(
-      seen, findings, "voltage drop", FindingSeverity::Note, load.name,
-      {fmt::format("{} has {} V as found: {} % lost from its panel and {} % from the first panel.",
-                   in_marks(load.name), figure(std::abs(seen.as_found.load_volts[at(worst)])),
-                   fixed(most.branch_percent, 1), fixed(most.total_percent, 1)),
-       std::move(implication),
-       "Have the volts read at the outlet with this load on; where they agree, have a licensed "
-       "electrician look at the joints and the size of its conductors."});
+      seen, findings, "voltage drop", FindingSeverity::Note, subject,
+      {found_text(seen, losing.worst, losing.most), std::move(implication), std::string(look)},
+      short_form(limits.source) + ", read: " + limits.source.read);
+}
+
+// Loss in a branch circuit: one finding for each cable. Loss on the way to a panel: one for each
+// panel, whatever hangs on it.
+void check_drops(const Seen& seen, std::vector<WiringFinding>& findings) {
+  const VoltageDropLimits& limits = seen.tables.voltage_drop;
+  std::vector<Losing> by_panel(seen.house.panels.size());
+  for (const CableModel& cable : seen.model.cables) {
+    Losing own;
+    for (int l : cable.loads) {
+      if (seen.as_found.load_amps[at(l)] == Complex{}) continue;
+      const Drop drop = drop_of(seen, at(l));
+      const int panel = cable.hots[at(seen.model.loads[at(l)].from)].panel;
+      if (drop.branch_percent > limits.branch_percent ||
+          (panel == 0 && is_too_much(drop, limits))) {
+        own.add(l, drop);
+      } else if (is_too_much(drop, limits)) {
+        by_panel[at(panel)].add(l, drop);
+      }
+    }
+    if (own.worst < 0) continue;
+    add_drop(seen, own, seen.house.loads[at(own.worst)].name, "on this cable",
+             "Have the volts read at the outlet with this load on; where they agree, have a "
+             "licensed electrician look at the joints and the size of its conductors.",
+             findings);
+  }
+  for (std::size_t p = 0; p < by_panel.size(); ++p) {
+    if (by_panel[p].worst < 0) continue;
+    add_drop(seen, by_panel[p], seen.house.panels[p].name,
+             "of this panel, each within its circuit's share",
+             "Have the volts read at this panel and at the first with these loads on; where they "
+             "agree, have a licensed electrician look at the joints and the size of the feeder.",
+             findings);
+  }
 }
 
 // Loads past what they withstand with every neutral sound. A nameplate of another voltage has a
-// finding of its own.
+// finding of its own, and so have the volts of the legs, where they alone take a load so far.
 void check_withstood(const Seen& seen, std::vector<WiringFinding>& findings) {
-  struct Over {
-    std::size_t load = 0;
-    double volts = 0, withstands = 0;
-  };
-  std::vector<Over> over;
-  for (std::size_t l = 0; l < seen.house.loads.size(); ++l) {
-    if (!seen.on[l] || is_on_another_voltage(seen, l)) continue;
-    const double volts = std::abs(seen.as_found.load_volts[l]);
-    const double withstands =
-        withstood_volts(seen.house.loads[l], seen.model.loads[l], seen.tables).si();
-    if (volts > withstands) over.push_back({l, volts, withstands});
+  std::vector<PastAsFound> over;
+  for (const PastAsFound& past : past_as_found(seen)) {
+    if (!past.by_the_legs && !is_on_another_voltage(seen, at(past.load))) over.push_back(past);
   }
   if (over.empty()) return;
-  const Over& worst = *std::max_element(over.begin(), over.end(), [](const Over& a, const Over& b) {
-    return a.volts / a.withstands < b.volts / b.withstands;
-  });
-  const std::string& name = seen.house.loads[worst.load].name;
+  const PastAsFound& worst = over.front();
+  const std::string& name = seen.house.loads[at(worst.load)].name;
   std::string observation =
       fmt::format("As found, with every neutral sound, {} has {} V; it is taken to withstand {} V.",
-                  in_marks(name), figure(worst.volts), figure(worst.withstands));
+                  in_quotes(name), figure(worst.volts), figure(worst.withstands));
   if (over.size() > 1) {
     observation += fmt::format(" It is the worst of {} loads past their limits.", over.size());
   }
@@ -180,7 +218,7 @@ void check_utilization(const Seen& seen, std::vector<WiringFinding>& findings) {
   if (worst < 0) return;
   const std::string& name = seen.house.loads[at(worst)].name;
   std::string observation = fmt::format(
-      "As found, {} has {} V ({} V on the base of the limits).", in_marks(name),
+      "As found, {} has {} V ({} V on the base of the limits).", in_quotes(name),
       figure(std::abs(seen.as_found.load_volts[at(worst)])), figure(on_base(seen, at(worst))));
   if (count > 1) observation += fmt::format(" It is one of {} loads outside these limits.", count);
   add_finding(
@@ -197,7 +235,7 @@ void check_utilization(const Seen& seen, std::vector<WiringFinding>& findings) {
 void find_voltage_faults(const Seen& seen, std::vector<WiringFinding>& findings) {
   for (std::size_t l = 0; l < seen.house.loads.size(); ++l) check_nameplate(seen, l, findings);
   check_withstood(seen, findings);
-  for (const CableModel& cable : seen.model.cables) check_drop(seen, cable, findings);
+  check_drops(seen, findings);
   check_utilization(seen, findings);
 }
 

@@ -39,7 +39,7 @@ std::string next_names(const Seen& seen, const std::map<int, double>& past, int 
   constexpr std::size_t kMostNamed = 2;
   std::vector<std::string> names;
   for (std::size_t i = 0; i < order.size() && i < kMostNamed; ++i) {
-    names.push_back(in_marks(seen.house.loads[at(order[i].second)].name));
+    names.push_back(in_quotes(seen.house.loads[at(order[i].second)].name));
   }
   return listed(names);
 }
@@ -70,11 +70,9 @@ void add_finding(const Seen& seen, std::vector<WiringFinding>& findings, std::st
   findings.push_back(std::move(finding));
 }
 
-std::string in_marks(std::string_view name) { return "\"" + std::string(name) + "\""; }
-
 std::string quoted_circuits(const Seen& seen, const Cable& cable) {
   std::vector<std::string> names;
-  for (int c : cable.circuits) names.push_back(in_marks(seen.house.circuits[at(c)].name));
+  for (int c : cable.circuits) names.push_back(in_quotes(seen.house.circuits[at(c)].name));
   return listed(names);
 }
 
@@ -95,20 +93,6 @@ Complex hot_amps_of(const Seen& seen, int cable, int hot) {
     if (load.to == hot) sum -= seen.as_found.load_amps[at(l)];
   }
   return sum;
-}
-
-std::string neutral_name(PlaceKind kind, std::string_view place) {
-  switch (kind) {
-    case PlaceKind::Service:
-      return "the service neutral";
-    case PlaceKind::Feeder:
-      return "the feeder neutral of " + in_marks(place);
-    case PlaceKind::SharedRun:
-      return "the shared neutral of " + in_marks(place);
-    case PlaceKind::SharedLength:
-      return "the shared neutral into " + in_marks(place);
-  }
-  return "";
 }
 
 const NeutralRow* neutral_row(const Seen& seen, PlaceKind kind, std::string_view place) {
@@ -138,14 +122,18 @@ std::string if_these_opened(const Seen& seen, const std::vector<const OpenNeutra
       const Volts withstands = withstood_volts(seen.house.loads[at(row.load)],
                                                seen.model.loads[at(row.load)], seen.tables);
       const double over = row.highest->value / withstands;
-      if (over > 1) past[row.load] = std::max(past[row.load], over);
+      if (is_taken_past(seen, row)) past[row.load] = std::max(past[row.load], over);
       if (worst.row == nullptr || over > worst.over) worst = {open, &row, over, withstands};
     }
   }
   if (worst.row == nullptr) return "";
-  const std::string who = in_marks(seen.house.loads[at(worst.row->load)].name);
+  const std::string who = in_quotes(seen.house.loads[at(worst.row->load)].name);
   const std::string volts =
       figure(worst.row->highest->value.si()) + (worst.row->highest->proven ? " V" : " V or more");
+  if (past.empty() && worst.over > 1) {
+    return fmt::format("{} could see {} where it withstands {} V, and is past that as found", who,
+                       volts, figure(worst.withstands.si()));
+  }
   if (past.empty()) {
     return fmt::format("the nearest to its limit, {}, could see {} of the {} V that it withstands",
                        who, volts, figure(worst.withstands.si()));
@@ -159,7 +147,7 @@ std::string if_these_opened(const Seen& seen, const std::vector<const OpenNeutra
   }
   if (worst.open->protected_by) {
     text += fmt::format("; the neutral-loss device of {} would open first",
-                        in_marks(*worst.open->protected_by));
+                        in_quotes(*worst.open->protected_by));
   }
   return text;
 }

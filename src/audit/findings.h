@@ -6,6 +6,7 @@
 #pragma once
 
 #include "evenleg/audit/audit.h"
+#include "evenleg/base/quoted.h"
 #include "evenleg/network/model.h"
 
 namespace evenleg {
@@ -38,14 +39,11 @@ void add_finding(const Seen& seen, std::vector<WiringFinding>& findings, std::st
 // Words and figures that several rules use (finding_words.cc).
 inline constexpr std::string_view kElectrician =
     "Have a licensed electrician look at this promptly.";
-[[nodiscard]] std::string in_marks(std::string_view name);
 [[nodiscard]] std::string quoted_circuits(const Seen& seen, const Cable& cable);
 // What a hot of a cable puts into its neutral as found, at the panel end.
 [[nodiscard]] Complex neutral_amps_of(const Seen& seen, int cable, int hot);
 // The current of a hot of a cable as found, at its panel end.
 [[nodiscard]] Complex hot_amps_of(const Seen& seen, int cable, int hot);
-// "the shared neutral of "Bedrooms"".
-[[nodiscard]] std::string neutral_name(PlaceKind kind, std::string_view place);
 
 // Voltage limits for the nominal volts of this supply that `volts` (leg to neutral) breaks: those
 // at the service, or those at the point of use.
@@ -61,6 +59,19 @@ struct BrokenLimits {
 [[nodiscard]] BrokenLimits broken_at_service(const Seen& seen);
 // "L1 at 86.0 V and L2 at 154 V": legs to neutral at the first panel.
 [[nodiscard]] std::string leg_volts_text(const Seen& seen, const PanelState& first);
+
+// A load that is on as found, with every neutral sound, past what it withstands.
+struct PastAsFound {
+  int load = 0;
+  double volts = 0;
+  double withstands = 0;
+  bool by_the_legs = false;  // fit for nominal volts, and taken past by legs beyond their limits
+};
+// Furthest past first (past_limits.cc).
+[[nodiscard]] std::vector<PastAsFound> past_as_found(const Seen& seen);
+// Whether an open neutral would take a load past what it withstands; where it is past as found, only
+// if it would go further.
+[[nodiscard]] bool is_taken_past(const Seen& seen, const LoadExtremes& row);
 
 [[nodiscard]] const NeutralRow* neutral_row(const Seen& seen, PlaceKind kind,
                                             std::string_view place);
@@ -84,7 +95,9 @@ std::string if_opened(const Seen& seen, Predicate is_asked) {
 
 void find_multiwire_faults(const Seen& seen, std::vector<WiringFinding>& findings);
 void find_disconnect_faults(const Seen& seen, std::vector<WiringFinding>& findings);
+void find_loads_across(const Seen& seen, std::vector<WiringFinding>& findings);
 void find_overloads(const Seen& seen, std::vector<WiringFinding>& findings);
+void find_neutral_overloads(const Seen& seen, std::vector<WiringFinding>& findings);
 void find_voltage_faults(const Seen& seen, std::vector<WiringFinding>& findings);
 void find_supply_faults(const Seen& seen, std::vector<WiringFinding>& findings);
 void find_open_neutral_risks(const Seen& seen, std::vector<WiringFinding>& findings);

@@ -75,6 +75,13 @@ std::map<std::string, double> shares_from(const Asked& asked,
   return shares;
 }
 
+// The command line has its own form for what a description writes as a table.
+std::map<std::string, double> spectrum_from(std::string_view key,
+                                            const std::vector<std::string>& given) {
+  const std::string expected = "each harmonic order with its number, as 3=81,5=61";
+  return shares_from({key, expected}, given, "number", "3=81");
+}
+
 }  // namespace
 
 std::vector<std::string> split_at_commas(std::string_view text) {
@@ -122,7 +129,7 @@ Value value_from_text(FieldType type, std::string_view key, const std::vector<st
     case FieldType::Shares:
       return shares_from(asked, given, "share", "Range=0.4");
     case FieldType::Spectrum:
-      return shares_from(asked, given, "number", "3=81");
+      return spectrum_from(key, given);
   }
   return {};
 }

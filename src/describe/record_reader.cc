@@ -28,10 +28,11 @@ std::optional<std::string> meant(std::string_view text, const std::vector<std::s
   return suggestible ? nearest(text, known) : std::nullopt;
 }
 
+constexpr int kShown = 60;  // columns of a name in a message
+
 }  // namespace
 
 std::string quoted_name(std::string_view name) {
-  constexpr int kShown = 60;  // columns
   return fmt::format("\"{}\"", shortened(name, kShown));
 }
 
@@ -43,6 +44,21 @@ std::string suggestion(std::string_view text, const std::vector<std::string>& kn
                        std::string_view otherwise) {
   if (const auto near = meant(text, known)) return fmt::format("did you mean \"{}\"?", *near);
   return fmt::format("{} {}", otherwise, listed(known));
+}
+
+std::string wrong_type(std::string_view key, const toml::node& node, FieldType type,
+                       const std::string& expected) {
+  const toml::table* table = node.as_table();
+  const bool spectrum = type == FieldType::Spectrum;
+  if (table != nullptr && (spectrum || type == FieldType::Shares)) {
+    for (const auto& [name, item] : *table) {
+      if (item.is_number()) continue;
+      return fmt::format("{} of {}{} = {}, and it must be a number", key, spectrum ? "order " : "",
+                         spectrum ? shortened(name.str(), kShown) : quoted_name(name.str()),
+                         shown(item));
+    }
+  }
+  return fmt::format("{} = {}, and it must be {}", key, shown(node), expected);
 }
 
 std::string remedy_for_type(const toml::node& node, FieldType type) {

@@ -26,6 +26,10 @@ namespace evenleg {
 [[nodiscard]] std::string suggestion(std::string_view text, const std::vector<std::string>& known,
                                      std::string_view otherwise);
 
+// A value of the wrong type, and what its field takes. In a table of numbers the entry that is none.
+[[nodiscard]] std::string wrong_type(std::string_view key, const toml::node& node, FieldType type,
+                                     const std::string& expected);
+
 // What to do about a value of the wrong type.
 [[nodiscard]] std::string remedy_for_type(const toml::node& node, FieldType type);
 
@@ -49,7 +53,7 @@ void read_key(const Field<Record>& field, const toml::node& node, const TableToR
   const std::optional<Value> value = value_of(node, field.type);
   std::optional<std::string> what, remedy;
   if (!value) {
-    what = fmt::format("{} = {}, and it must be {}", field.key, shown(node), expected(field));
+    what = wrong_type(field.key, node, field.type, expected(field));
     remedy = remedy_for_type(node, field.type);
   } else if ((what = fault_of(field, *value))) {
     remedy = remedy_for_value(node, field.choices);

@@ -1,5 +1,7 @@
 #include "evenleg/network/places.h"
 
+#include "evenleg/base/quoted.h"
+
 namespace evenleg {
 
 std::vector<Place> fault_places(const House& house, const Wiring& wiring) {
@@ -18,6 +20,20 @@ std::vector<Place> fault_places(const House& house, const Wiring& wiring) {
     }
   }
   return places;
+}
+
+std::string neutral_at(PlaceKind kind, std::string_view name) {
+  switch (kind) {
+    case PlaceKind::Service:
+      return "the service neutral";
+    case PlaceKind::Feeder:
+      return "the feeder neutral of " + in_quotes(name);
+    case PlaceKind::SharedRun:
+      return "the shared neutral of " + in_quotes(name);
+    case PlaceKind::SharedLength:
+      return "the shared neutral into " + in_quotes(name);
+  }
+  return "";
 }
 
 }  // namespace evenleg

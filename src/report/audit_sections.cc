@@ -63,7 +63,7 @@ std::string finding_block(const WiringFinding& finding, SourceList& sources) {
 
 std::string findings_section(const AuditView& view, SourceList& sources) {
   constexpr int kMostSubject = 60;  // columns, so that rule and subject fit a line
-  std::string text = heading("Dangers and cautions in the wiring");
+  std::string text = heading("Wiring findings");
   if (view.audit.findings.empty()) {
     return text + paragraph("The rules that were applied found nothing in what is described. " +
                             std::string(kNotLookedAt));

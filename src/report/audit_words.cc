@@ -1,10 +1,6 @@
 #include "evenleg/report/audit_words.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
-
-#include "evenleg/base/format.h"
 
 namespace evenleg {
 namespace {
@@ -39,21 +35,6 @@ std::string_view name_of(PlaceKind kind) {
     case PlaceKind::SharedLength: return "shared length";
   }
   return "";
-}
-
-std::string in_quotes(std::string_view name) {
-  constexpr int kMostColumns = 40;  // leaves room for a sentence around it on a 100-column page
-  return "\"" + shortened(name, kMostColumns) + "\"";
-}
-
-std::string neutral_at(const Place& place) {
-  switch (place.kind) {
-    case PlaceKind::Service: return "the service neutral";
-    case PlaceKind::Feeder: return "the feeder neutral of " + in_quotes(place.name);
-    case PlaceKind::SharedRun: return "the shared neutral of " + in_quotes(place.name);
-    case PlaceKind::SharedLength: return "the shared neutral into " + in_quotes(place.name);
-  }
-  return place.name;
 }
 
 std::vector<std::string> load_names(const House& house, const std::vector<int>& loads) {

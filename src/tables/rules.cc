@@ -17,7 +17,7 @@ constexpr std::string_view kNames[] = {
     "line-to-line load on a multiwire",
     "protection on one side of a shared neutral",
     "neutral through devices",
-    "two-pole circuit shares a neutral",
+    "multi-pole circuit shares a neutral",
     "leg differs from the space",
     "neutral beyond its ampacity",
     "neutral smaller than its breaker",

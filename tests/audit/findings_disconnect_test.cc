@@ -94,11 +94,93 @@ load = [{{name = "heater", at = "box", connect = "L1-L2", ohms = 240}}{}]
   };
   const WiringFinding apart = only_finding(with(false, true), kRule);
   CHECK(apart.severity == FindingSeverity::Caution);
-  CHECK(says(apart, "to 72.0 V with the loads on it as found, to 120 V with none"));
+  CHECK(says(apart, "to 72.0 V with the loads to neutral on it as found, to 120 V with none"));
   CHECK(cites(apart, "210.4(C)"));
   CHECK(only_finding(with(true, true), kRule).severity == FindingSeverity::Note);
   CHECK(lacks(with(false, false), kRule));  // the only equipment on it
   CHECK(lacks(pair_in(1, 3, ""), kRule));
+}
+
+// 240 and 12 ohm in parallel, 1/240 + 1/12 S = 11.43 ohm, in series with 120 ohm: 120 · 120/131.43
+// = 109.6 V. On a wye, 120 ohm from L3 to each of L1 and L2 at 120 degrees, 60 ohm to neutral: the
+// sum of the two sources is 120 V, so (120/120) / (2/120 + 1/60) = 30 V on L3, and 60 V without the
+// 60 ohm. L1 or L2 dead: 120 ohm from L3 alone, 120 V with nothing to neutral on it.
+TEST_CASE("findings: several loads between the hots of a multiwire") {
+  constexpr std::string_view kRule = "line-to-line load on a multiwire";
+  const WiringFinding two = only_finding(house_with(R"(
+panel = [{name = "Main", spaces = 8}]
+circuit = [{name = "first", space = 1}, {name = "second", space = 3}]
+multiwire = [{name = "shared", neutral_joint = "spliced", circuits = ["first", "second"]}]
+outlet = [{name = "box", on = "shared"}]
+load = [{name = "A", at = "box", connect = "L1-L2", ohms = 240},
+        {name = "B", at = "box", connect = "L1-L2", ohms = 12},
+        {name = "one", at = "first", ohms = 120}, {name = "two", at = "second", ohms = 120}]
+)"),
+                                         kRule);
+  CHECK(says(two, "\"A\" and \"B\" run between hots"));
+  CHECK(says(two, "through these loads: to 110 V with"));
+  const WiringFinding wye = only_finding(house_with(R"(
+panel = [{name = "Main", spaces = 8}]
+circuit = [{name = "first", legs = ["L1"]}, {name = "second", legs = ["L2"]},
+           {name = "third", legs = ["L3"]}]
+multiwire = [{name = "shared", neutral_joint = "spliced", circuits = ["first", "second", "third"]}]
+outlet = [{name = "box", on = "shared"}]
+load = [{name = "A", at = "box", connect = "L1-L3", ohms = 120},
+        {name = "B", at = "box", connect = "L2-L3", ohms = 120},
+        {name = "one", at = "first", ohms = 7.5}, {name = "two", at = "second", ohms = 7.5},
+        {name = "three", at = "third", ohms = 60}]
+)",
+                                                    R"(system = "120/208 wye")"),
+                                         kRule);
+  CHECK(says(wye, "to 30.0 V with the loads to neutral on it as found, to 120 V with none"));
+}
+
+// One multi-pole breaker opens and trips as one, and senses what its own neutral brings back.
+TEST_CASE("findings: a multiwire that is one multi-pole circuit has one breaker") {
+  const DescribedAudit house = house_with(R"(
+panel = [{name = "Main", spaces = 8}]
+circuit = [{name = "dryer", space = 1, poles = 2, protection = "GFCI"}]
+multiwire = [{name = "laundry", neutral_joint = "spliced", circuits = ["dryer"]}]
+load = [{name = "heater", at = "dryer", connect = "L1-L2", watts = 5000},
+        {name = "drum", at = "dryer", connect = "L1-N", watts = 400}]
+)");
+  for (std::string_view rule :
+       {"no common disconnect", "multiwire breakers apart", "line-to-line load on a multiwire",
+        "protection on one side of a shared neutral"}) {
+    CAPTURE(rule);
+    CHECK(lacks(house, rule));
+  }
+}
+
+// Spaces of different panels say nothing about one another; that they are two is a finding already.
+TEST_CASE("findings: breakers of two panels are not judged by their spaces") {
+  const DescribedAudit house = house_with(R"(
+panel = [{name = "Main", spaces = 8}, {name = "Garage", spaces = 8, fed_from = "Main"}]
+circuit = [{name = "first", space = 1}, {name = "second", panel = "Garage", space = 3}]
+multiwire = [{name = "shared", neutral_joint = "spliced", circuits = ["first", "second"],
+             common_disconnect = true}]
+load = [{name = "one", at = "first", amps = 12}, {name = "two", at = "second", amps = 5}]
+)");
+  CHECK(!lacks(house, "multiwire from two panels"));
+  CHECK(lacks(house, "multiwire breakers apart"));
+}
+
+TEST_CASE("findings: other breakers and circuits are counted") {
+  const DescribedAudit house = house_with(R"(
+panel = [{name = "Main", spaces = 8}]
+circuit = [{name = "a", legs = ["L1"], protection = "GFCI"}, {name = "b", legs = ["L2"]},
+           {name = "c", legs = ["L3"]}]
+multiwire = [{name = "shared", neutral_joint = "spliced", circuits = ["a", "b", "c"]}]
+load = [{name = "one", at = "a", amps = 10}, {name = "two", at = "b", amps = 5},
+        {name = "three", at = "c", amps = 5}]
+)",
+                                          R"(system = "120/208 wye")");
+  CHECK(says(only_finding(house, "no common disconnect"), "With the other breakers off, \"a\""));
+  const WiringFinding sensing = only_finding(house, "protection on one side of a shared neutral");
+  CHECK(says(sensing,
+             "is recorded with protection of its own, on a neutral shared with the other "
+             "circuits"));
+  CHECK(says(sensing, "a multi-pole device"));
 }
 
 // Space 1 is on L1 (legs alternate by row). As entered 12 and 5 A oppose; on one leg they add.
@@ -111,6 +193,24 @@ TEST_CASE("findings: a leg by hand that is not the leg of the space") {
   CHECK(says(tandem, "would carry 17.0 A as found in place of 7.00 A"));
   CHECK(lacks(pair_in(1, 1, "", "", R"(, legs = ["L1"])"), kRule));
   CHECK(lacks(pair_in(1, 3, ""), kRule));
+  // Space 3 is on L2 and the next on L1: the same legs in another order.
+  CHECK(lacks(house_with(R"(
+panel = [{name = "Main", spaces = 8}]
+circuit = [{name = "water", space = 3, poles = 2, legs = ["L1", "L2"]}]
+load = [{name = "tank", at = "water", watts = 3000}]
+)"),
+              kRule));
+}
+
+// 6000 VA on 240 V: 25 A on both poles.
+TEST_CASE("findings: a load beyond a two-pole breaker is told once") {
+  const WiringFinding finding = only_finding(house_with(R"(
+panel = [{name = "Main", spaces = 8}]
+circuit = [{name = "water", space = 1, poles = 2, breaker_a = 20}]
+load = [{name = "tank", at = "water", watts = 6000}]
+)"),
+                                             "load beyond the breaker");
+  CHECK(says(finding, "carries 25.0 A by nameplate on legs L1 and L2"));
 }
 
 // 60 W is 240 ohm and 1500 W 9.6 ohm at 120 V; in series on 240 V the lamp has 240 · 240/249.6 =
@@ -134,7 +234,7 @@ circuit = [{name = "range", space = 1, poles = 2}]
 load = [{name = "clock", at = "range", connect = "L1-N", watts = 60},
         {name = "element", at = "range", connect = "L2-N", watts = 1500}]
 )");
-  const WiringFinding finding = only_finding(house, "two-pole circuit shares a neutral");
+  const WiringFinding finding = only_finding(house, "multi-pole circuit shares a neutral");
   CHECK(says(finding, "its neutral carries 12.0 A as found"));
   CHECK(says(finding, "\"clock\" would see 231 V"));
 }

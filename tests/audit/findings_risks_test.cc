@@ -4,6 +4,7 @@
 #include <doctest/doctest.h>
 #include <fmt/format.h>
 
+#include "evenleg/base/format.h"
 #include "tests/audit/one_fault.h"
 
 namespace evenleg {
@@ -89,18 +90,33 @@ TEST_CASE("findings: the neutral whose opening would do most") {
   CHECK(lacks(house_with(lamp_and_heater(kMain, 60, 70)), kRule));
 }
 
-// Nothing here may say why something is so, or that something may be relied on.
-TEST_CASE("findings: no text names a cause or calls anything safe") {
-  const DescribedAudit house = with_earth("0.1");
-  REQUIRE(!house.audit.findings.empty());
-  for (const WiringFinding& finding : house.audit.findings) {
-    CAPTURE(finding.text);
-    CHECK_FALSE(says(finding, "cause"));
-    CHECK_FALSE(says(finding, "safe"));
-    CHECK(!finding.observation.empty());
-    CHECK(!finding.implication.empty());
-    CHECK(!finding.recommendation.empty());
-  }
+// Six blanks of indent and the labels of a report leave less than 96 columns to a line.
+TEST_CASE("findings: a long name leaves its sentence within a line") {
+  std::string house = lamp_and_heater(kMain);
+  const std::string kName = "\"lamp\"";
+  house.replace(house.find(kName), kName.size(), "\"" + std::string(112, 'x') + "\"");
+  const WiringFinding finding = only_finding(house_with(house), "worst open neutral");
+  CHECK(says(finding, "\"" + std::string(39, 'x') + "…\" could see 231 V"));
+  for (const std::string& line : wrapped(finding.text, 96)) CHECK(columns(line) <= 96);
+}
+
+// 136 V on both legs with nothing wrong: 132 V is past, and an open neutral between loads alike
+// moves nothing. 60 W against 1500 W on 272 V: 272 · 240/249.6 = 261.5 V, further past.
+TEST_CASE("findings: what is past its limit as found is not counted against an open neutral") {
+  const auto at_136 = [](double heater_watts) {
+    return house_with(lamp_and_heater(kMain, 60, heater_watts),
+                      R"(system = "120/240 split-phase", volts = 136)");
+  };
+  const DescribedAudit alike = at_136(60);
+  CHECK(lacks(alike, "worst open neutral"));
+  CHECK(lacks(alike, "load above what it withstands"));
+  const WiringFinding legs = only_finding(alike, "leg volts beyond the limits");
+  CHECK(legs.severity == FindingSeverity::Danger);
+  CHECK(says(legs, "2 loads are past what they withstand"));
+  CHECK(says(legs, "\"lamp\" has 136 V and is taken to withstand 132 V"));
+  const WiringFinding further = only_finding(at_136(1500), "worst open neutral");
+  CHECK(says(further, "1 of 2 loads"));
+  CHECK(says(further, "\"lamp\" could see 262 V"));
 }
 
 }  // namespace

@@ -72,11 +72,19 @@ load = [{{name = "lamp", at = "first", watts = 60, max_volts = {}{}}}]
                                   max_volts, more),
                       R"(system = "120/240 split-phase", volts = 130)");
   };
-  const WiringFinding finding = only_finding(with(129, ""), kRule);
+  const WiringFinding finding = only_finding(with(119, ""), kRule);
   CHECK(finding.severity == FindingSeverity::Danger);
-  CHECK(says(finding, "\"lamp\" has 130 V; it is taken to withstand 129 V"));
-  CHECK(lacks(with(130, ""), kRule));
-  CHECK(lacks(with(129, ", on = false"), kRule));
+  CHECK(says(finding, "\"lamp\" has 130 V; it is taken to withstand 119 V"));
+  CHECK(lacks(with(119, ", on = false"), kRule));
+  // Fit for 120 V, it is past its limit by the legs, which are told with it once.
+  constexpr std::string_view kLegs = "leg volts beyond the limits";
+  CHECK(lacks(with(129, ""), kRule));
+  const WiringFinding legs = only_finding(with(129, ""), kLegs);
+  CHECK(legs.severity == FindingSeverity::Danger);
+  CHECK(says(legs,
+             "One load is past what it withstands with every neutral sound: \"lamp\" has 130 "
+             "V and is taken to withstand 129 V."));
+  CHECK(only_finding(with(130, ""), kLegs).severity == FindingSeverity::Caution);
   CHECK(lacks(with(100, ", volts = 100"), kRule));  // a nameplate of another voltage, told as such
 }
 
@@ -87,7 +95,18 @@ TEST_CASE("findings: two legs of a wye on one neutral") {
       only_finding(house_with(on_two_legs(1200, 1200), R"(system = "120/208 two-leg")"), kRule);
   CHECK(two.severity == FindingSeverity::Note);
   CHECK(says(two, "The service neutral carries 10.0 A as found"));
-  CHECK(says(two, "legs with 10.0 and 10.0 A"));
+  CHECK(says(two, "the loads from each leg to neutral take 10.0 and 10.0 A"));
+  // A load between the legs, 30 A, is in neither figure.
+  const DescribedAudit with_range = house_with(R"(
+panel = [{name = "Main", spaces = 8}]
+circuit = [{name = "first", legs = ["L1"]}, {name = "second", legs = ["L2"]},
+           {name = "cooking", legs = ["L1", "L2"], poles = 2}]
+load = [{name = "one", at = "first", watts = 1200}, {name = "two", at = "second", watts = 600},
+        {name = "range", at = "cooking", amps = 30}]
+)",
+                                               R"(system = "120/208 two-leg")");
+  CHECK(says(only_finding(with_range, kRule),
+             "the loads from each leg to neutral take 10.0 and 5.00 A"));
   CHECK(cites(two, "310.15(E)(2) (2020 and 2023)"));
   CHECK(cites(two, "310.15(B)(5)(b) (2011 to 2017)"));
   CHECK(lacks(house_with(on_two_legs(1200, 1200)), kRule));

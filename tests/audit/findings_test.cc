@@ -219,7 +219,7 @@ load = [{{name = "clock", at = "range", connect = "L1-N", watts = 60}},
 )",
                                   second));
   };
-  constexpr std::string_view kRule = "two-pole circuit shares a neutral";
+  constexpr std::string_view kRule = "multi-pole circuit shares a neutral";
   CHECK(only_finding(with("L2-N"), kRule).subject == "range");
   CHECK(lacks(with("L1-N"), kRule));
   CHECK(lacks(with("L1-L2"), kRule));
@@ -293,6 +293,7 @@ TEST_CASE("findings: a load on a voltage that is not its own") {
       {"one pole", 110, "", {}},  // other names for the same voltage
       {"two poles", 220, "", {}},
       {"two poles", 230, "", {}},
+      {"one pole", 100, "144 %", FindingSeverity::Danger},
   };
   for (const Row& row : kRows) {
     CAPTURE(row.at);
@@ -313,22 +314,51 @@ load = [{{name = "heater", at = "{}", watts = 1000, volts = {}}}]
   }
 }
 
+// Supplies marked 100-240 V take 264 V, by the data sheets of two (load-kinds.toml).
+TEST_CASE("findings: a load for a range of volts is on none that is not its own") {
+  struct Row {
+    std::string_view keys;
+    bool found;
+  };
+  const Row kRows[] = {
+      {"volts = 100", true},
+      {"volts = 100, kind = \"laptop charger\"", false},
+      {"volts = 240, kind = \"phone charger\"", false},
+      {"volts = 100, max_volts = 264", false},
+      {"volts = 100, max_volts = 115", true},
+      {"volts = 100, kind = \"laptop charger\", max_volts = 115", true},
+      {"volts = 240, max_volts = 264", true},  // says nothing of too few volts
+  };
+  for (const Row& row : kRows) {
+    CAPTURE(row.keys);
+    const DescribedAudit house = house_with(fmt::format(R"(
+panel = [{{name = "Main", spaces = 8}}]
+circuit = [{{name = "desk", legs = ["L1"]}}]
+load = [{{name = "charger", at = "desk", watts = 60, {}}}]
+)",
+                                                        row.keys));
+    CHECK(lacks(house, "load on another voltage") == !row.found);
+  }
+}
+
 // Limits: 3 % in the branch circuit, 5 % with the feeder (NEC 210.19(A), informational note). Each
 // row is a series circuit on 120 V; ohms are of each conductor, so they count twice.
 TEST_CASE("findings: voltage drop") {
   struct Row {
     double feeder_ohms, circuit_ohms, load_ohms;
     std::string_view volts, branch, total;  // "": no finding
+    std::string_view subject;               // the load, or the panel where the way there loses it
   };
   const Row kRows[] = {
       // 20 ohm, 6 A: 6 V in the circuit, 5 % from either panel.
-      {0, 0.5, 19, "114 V", "5.0 % lost from its panel", "5.0 % from the first panel"},
+      {0, 0.5, 19, "114 V", "5.0 % lost from its panel", "5.0 % from the first panel", "heater"},
       // 20 ohm, 6 A: 4.8 V in the feeder and 2.4 V in the circuit: 2 % and 6 %.
-      {0.4, 0.2, 18.8, "113 V", "2.0 % lost from its panel", "6.0 % from the first panel"},
+      {0.4, 0.2, 18.8, "113 V", "2.0 % lost from its panel", "6.0 % from the first panel",
+       "Garage"},
       // 24 ohm, 5 A: 3 V in the circuit, 2.5 %.
-      {0, 0.3, 23.4, "", "", ""},
+      {0, 0.3, 23.4, "", "", "", ""},
       // 24 ohm, 5 A: 2 V in the feeder and 3 V in the circuit: 2.5 % and 4.2 %.
-      {0.2, 0.3, 23, "", "", ""},
+      {0.2, 0.3, 23, "", "", "", ""},
   };
   for (const Row& row : kRows) {
     CAPTURE(row.feeder_ohms);
@@ -347,7 +377,7 @@ load = [{{name = "heater", at = "heat", ohms = {}, on = {}}}]
     if (row.volts.empty()) continue;
     const WiringFinding finding = only_finding(house(true), "voltage drop");
     CHECK(finding.severity == FindingSeverity::Note);
-    CHECK(finding.subject == "heater");
+    CHECK(finding.subject == row.subject);
     CHECK(says(finding, row.volts));
     CHECK(says(finding, row.branch));
     CHECK(says(finding, row.total));
@@ -365,6 +395,26 @@ load = [{name = "one", at = "heat", ohms = 38}, {name = "two", at = "heat", ohms
   CHECK(says(finding, "114 V"));
   CHECK(says(finding, "the worst of 2 loads on this cable"));
   CHECK(cites(finding, "8-102"));
+  CHECK(cites(finding, "210.19(A) and 215.2(A), informational notes"));
+}
+
+// 12 ohm on each of four circuits, two on each leg, 0.4 ohm in each hot of the feeder: 6 ohm a leg,
+// balanced, so that the neutral carries nothing: 120 · 6/6.4 = 112.5 V, 6.25 % lost on the way.
+TEST_CASE("findings: loss in a feeder is one finding for its panel") {
+  const DescribedAudit house = house_with(R"(
+panel = [{name = "Main", spaces = 8},
+         {name = "Barn", spaces = 8, fed_from = "Main", hot_ohms = 0.4}]
+circuit = [{name = "c1", panel = "Barn", legs = ["L1"]},
+           {name = "c2", panel = "Barn", legs = ["L2"]},
+           {name = "c3", panel = "Barn", legs = ["L1"]},
+           {name = "c4", panel = "Barn", legs = ["L2"]}]
+load = [{name = "h1", at = "c1", ohms = 12}, {name = "h2", at = "c2", ohms = 12},
+        {name = "h3", at = "c3", ohms = 12}, {name = "h4", at = "c4", ohms = 12}]
+)");
+  const WiringFinding finding = only_finding(house, "voltage drop");
+  CHECK(finding.subject == "Barn");
+  CHECK(says(finding, "0.0 % lost from its panel and 6.2 % from the first panel"));
+  CHECK(says(finding, "the worst of 4 loads of this panel"));
 }
 
 TEST_CASE("findings: a house that was found in a state which is not credible") {
@@ -430,6 +480,80 @@ outlet = [{{name = "near", on = "den", length_ft = 5}},
   };
   CHECK(says(only_finding(with("14 Cu"), "breaker beyond the conductor"), "15.0 A"));
   CHECK(lacks(with("12 Cu"), "breaker beyond the conductor"));
+}
+
+// Two boxes on one neutral, 1 ft each (0.002 ohm): the second length is thinner. 19 - 1 = 18 A as
+// found on 15 A (14 AWG copper, NEC 240.4(D)), 120 %; the first length has 20 A. The amperes are
+// those of the nameplates to 0.1 A.
+TEST_CASE("findings: a neutral is looked at length by length") {
+  const auto with = [](std::string_view far, std::string_view breaker,
+                       std::string_view leg = "L2") {
+    return house_with(fmt::format(R"(
+panel = [{{name = "Main", spaces = 8}}]
+circuit = [{{name = "first", legs = ["L1"]{}}}, {{name = "second", legs = ["{}"]{}}}]
+multiwire = [{{name = "shared", circuits = ["first", "second"], common_disconnect = true,
+              neutral_joint = "spliced", conductor = "12 Cu", length_ft = 1}}]
+outlet = [{{name = "near", on = "shared", conductor = "12 Cu", length_ft = 1}},
+          {{name = "far", on = "shared", {}, length_ft = 1}}]
+load = [{{name = "one", at = "far", circuit = "first", amps = 19}},
+        {{name = "two", at = "far", circuit = "second", amps = 1}}]
+)",
+                                  breaker, leg, breaker, far));
+  };
+  constexpr std::string_view kRule = "neutral beyond its ampacity";
+  constexpr std::string_view kThin = R"(conductor = "14 Cu")";
+  constexpr std::string_view kThinNeutral = R"(conductor = "12 Cu", neutral = "14 Cu")";
+  constexpr std::string_view kBreaker = ", breaker_a = 20";
+  for (std::string_view far : {kThin, kThinNeutral}) {
+    const WiringFinding finding = only_finding(with(far, ""), kRule);
+    CHECK(finding.severity == FindingSeverity::Danger);
+    CHECK(finding.subject == "shared");
+    CHECK(says(finding, "The shared neutral into \"far\" carries 18.0 A as found"));
+    CHECK(says(finding, "its ampacity is 15.0 A"));
+  }
+  CHECK(lacks(with(R"(conductor = "12 Cu")", ""), kRule));
+  // One cause, one finding: the breakers are too large for hots and neutral alike, once for both.
+  const DescribedAudit breakers = with(kThin, kBreaker);
+  CHECK(lacks(breakers, kRule));
+  const WiringFinding both = only_finding(breakers, "breaker beyond the conductor");
+  CHECK(both.subject == "shared");
+  CHECK(says(both, "\"first\" and \"second\" have 20.0 A breakers on 14 Cu"));
+  CHECK(!lacks(with(kThinNeutral, kBreaker), kRule));
+  CHECK(says(only_finding(with(kThin, "", "L1"), "same-leg multiwire"),
+             "the least ampacity along it is 15.0 A"));
+}
+
+// 133 % of 15 A, in the second length only.
+TEST_CASE("findings: a neutral that gets smaller further out than its breaker") {
+  const DescribedAudit house = house_with(R"(
+panel = [{name = "Main", spaces = 8}]
+circuit = [{name = "den", legs = ["L1"], breaker_a = 20, conductor = "12 Cu", length_ft = 5}]
+outlet = [{name = "near", on = "den", conductor = "12 Cu", length_ft = 5},
+          {name = "far", on = "den", conductor = "12 Cu", neutral = "14 Cu", length_ft = 5}]
+)");
+  const WiringFinding finding = only_finding(house, "neutral smaller than its breaker");
+  CHECK(finding.subject == "den");
+  CHECK(says(finding, "The neutral into \"far\" is 14 Cu"));
+  CHECK(says(finding, "133 % of its ampacity"));
+}
+
+// Table 310.12 is for single-phase dwelling services: 100 A on 4 AWG copper. Elsewhere its 85 A at
+// 75 °C go up to the next standard rating, 90 A (table 310.16 and 240.6(A), from memory).
+TEST_CASE("findings: the table of dwelling services is not for three phases") {
+  const auto on = [](std::string_view system) {
+    return house_with(R"(
+service = {breaker_a = 100, conductor = "4 Cu", length_ft = 20}
+panel = [{name = "Main", spaces = 8}]
+circuit = [{name = "first", legs = ["L1"]}]
+)",
+                      fmt::format("system = \"{}\"", system));
+  };
+  constexpr std::string_view kRule = "breaker beyond the conductor";
+  CHECK(lacks(on("120/240 split-phase"), kRule));
+  CHECK(lacks(on("120/208 two-leg"), kRule));
+  const WiringFinding finding = only_finding(on("120/208 wye"), kRule);
+  CHECK(says(finding, "usually limited to 90.0 A"));
+  CHECK_FALSE(says(finding, "83 %"));
 }
 
 }  // namespace

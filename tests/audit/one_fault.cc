@@ -13,17 +13,30 @@ DescribedAudit house_with(std::string_view own, std::string_view supply) {
     depth += c == '{' ? 1 : (c == '}' ? -1 : 0);
     text += c == '\n' && depth > 0 ? ' ' : c;
   }
-  return audit_of(text);
+  DescribedAudit described = audit_of(text);
+  for (const WiringFinding& finding : described.audit.findings) check_words(finding);
+  return described;
+}
+
+void check_words(const WiringFinding& finding) {
+  CAPTURE(finding.text);
+  for (std::string_view word :
+       {"cause", "safe", "open the panel", "panel cover", "Open the panel"}) {
+    CAPTURE(word);
+    CHECK_FALSE(says(finding, word));
+  }
+  CHECK(!finding.observation.empty());
+  CHECK(!finding.implication.empty());
+  CHECK(!finding.recommendation.empty());
+  CHECK(!finding.source.empty());
+  CHECK(finding.text ==
+        finding.observation + " " + finding.implication + " " + finding.recommendation);
 }
 
 WiringFinding only_finding(const DescribedAudit& described, std::string_view rule) {
   const std::vector<WiringFinding> found = described.findings(rule);
   REQUIRE(found.size() == 1);
-  const WiringFinding& finding = found.front();
-  CHECK(finding.text ==
-        finding.observation + " " + finding.implication + " " + finding.recommendation);
-  CHECK(!finding.source.empty());
-  return finding;
+  return found.front();
 }
 
 bool lacks(const DescribedAudit& described, std::string_view rule) {

@@ -9,11 +9,15 @@
 namespace evenleg {
 
 // The house of `own`, a description without [house] and [supply]. Its inline tables may be broken
-// over lines. `supply` is the inside of the supply's table.
+// over lines. `supply` is the inside of the supply's table. Every finding is put to check_words().
 [[nodiscard]] DescribedAudit house_with(
     std::string_view own, std::string_view supply = R"(system = "120/240 split-phase")");
 
-// The only finding of a rule; its three parts make up its text, and it has a source.
+// No text says why something is so, that something may be relied on, or has an occupant open a
+// panel; its three parts make it up, and it has a source.
+void check_words(const WiringFinding& finding);
+
+// The only finding of a rule.
 [[nodiscard]] WiringFinding only_finding(const DescribedAudit& described, std::string_view rule);
 [[nodiscard]] bool lacks(const DescribedAudit& described, std::string_view rule);
 [[nodiscard]] bool cites(const WiringFinding& finding, std::string_view words);

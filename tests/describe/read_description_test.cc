@@ -132,9 +132,7 @@ TEST_CASE("describe: a value of the wrong type is quoted with what is expected")
        "h.toml:14:1: time = 10:20:00, and it must be a date, or a date and time such as "
        "2026-03-14T10:20:00; correct it"},
       {"[[scenario]]\nname = \"S\"\nshare = { A = \"all\" }",
-       "h.toml:14:1: share = a table, and it must be a table of names and shares, each from 0 to "
-       "1; "
-       "correct it"},
+       "h.toml:14:1: share of \"A\" = \"all\", and it must be a number; correct it"},
       {"[visit]\nby = [\"A\", \"B\"]",
        "h.toml:13:1: \"by\" = [\"A\", \"B\"], and it must be text; write it in quotes"},
   });

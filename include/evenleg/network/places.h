@@ -6,6 +6,7 @@
 
 #include <limits>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "evenleg/house/house.h"
@@ -26,6 +27,12 @@ struct Place {
 };
 
 [[nodiscard]] inline bool in_cable(const Place& place) { return place.cable >= 0; }
+
+// The neutral at a place, as it reads in a sentence: `the shared neutral of "Kitchen counter"`.
+[[nodiscard]] std::string neutral_at(PlaceKind kind, std::string_view name);
+[[nodiscard]] inline std::string neutral_at(const Place& place) {
+  return neutral_at(place.kind, place.name);
+}
 
 inline constexpr double kOpen = std::numeric_limits<double>::infinity();
 

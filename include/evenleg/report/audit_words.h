@@ -10,17 +10,12 @@
 #include <vector>
 
 #include "evenleg/audit/audit.h"
+#include "evenleg/base/quoted.h"  // in_quotes: every text of a report quotes names so
 
 namespace evenleg {
 
 // "service", "feeder", "shared run", "shared length".
 [[nodiscard]] std::string_view name_of(PlaceKind kind);
-
-// The neutral at a place, as it reads in a sentence: `the shared neutral of "Kitchen counter"`.
-[[nodiscard]] std::string neutral_at(const Place& place);
-
-// A name in quotation marks, cut to what a line of prose can hold.
-[[nodiscard]] std::string in_quotes(std::string_view name);
 
 [[nodiscard]] std::vector<std::string> load_names(const House& house,
                                                   const std::vector<int>& loads);
