@@ -178,19 +178,25 @@ std::string netlist(const std::vector<CircuitElements>& circuits, int order) {
 
 bool has_ngspice() { return std::system("ngspice --version > /dev/null 2>&1") == 0; }
 
-SpiceAnswer ask_ngspice(const std::vector<CircuitElements>& circuits, int order) {
+std::string run_ngspice(const std::string& netlist) {
   const fs::path folder =
       fs::temp_directory_path() / fmt::format("evenleg-ngspice-{:x}", std::random_device{}());
   fs::create_directories(folder);
-  write_file(folder / "houses.cir", netlist(circuits, order));
+  write_file(folder / "houses.cir", netlist);
   const std::string command =
       fmt::format("cd '{}' && ngspice -b houses.cir > answer.txt 2>&1", folder.string());
-  SpiceAnswer answer;
+  std::string output;
   // Its exit status says little (a run that ends by `quit` may give 1); the lines that it prints
   // say whether there is an answer.
-  if (std::system(command.c_str()) == -1) answer.output = "ngspice could not be started";
-  if (fs::exists(folder / "answer.txt")) answer.output += read_file(folder / "answer.txt");
+  if (std::system(command.c_str()) == -1) output = "ngspice could not be started";
+  if (fs::exists(folder / "answer.txt")) output += read_file(folder / "answer.txt");
   fs::remove_all(folder);
+  return output;
+}
+
+SpiceAnswer read_ngspice(const std::vector<CircuitElements>& circuits, std::string output) {
+  SpiceAnswer answer;
+  answer.output = std::move(output);
   for (const CircuitElements& circuit : circuits) {
     answer.volts.emplace_back(at(circuit.nodes));
     answer.volts.back()[kSourceNeutral] = Complex{};
@@ -203,6 +209,10 @@ SpiceAnswer ask_ngspice(const std::vector<CircuitElements>& circuits, int order)
     answer.volts[read->circuit][read->node] = read->volts;
   }
   return answer;
+}
+
+SpiceAnswer ask_ngspice(const std::vector<CircuitElements>& circuits, int order) {
+  return read_ngspice(circuits, run_ngspice(netlist(circuits, order)));
 }
 
 }  // namespace evenleg

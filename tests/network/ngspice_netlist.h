@@ -31,12 +31,18 @@ namespace evenleg {
 // Whether `ngspice` can be started here.
 [[nodiscard]] bool has_ngspice();
 
+// All that `ngspice -b` prints on a netlist. It runs as a process of its own, in a temporary folder
+// that is removed again.
+[[nodiscard]] std::string run_ngspice(const std::string& netlist);
+
 // The volts of every node of every circuit, nothing for those left out or when ngspice gives none.
-// Runs `ngspice -b` as a process of its own, in a temporary folder that is removed again.
 struct SpiceAnswer {
   std::vector<std::vector<std::optional<Complex>>> volts;  // [circuit][node]
   std::string output;                                      // all that ngspice printed
 };
+[[nodiscard]] SpiceAnswer read_ngspice(const std::vector<CircuitElements>& circuits,
+                                       std::string output);
+// Netlist, run and reading in one.
 [[nodiscard]] SpiceAnswer ask_ngspice(const std::vector<CircuitElements>& circuits, int order = 1);
 
 }  // namespace evenleg
