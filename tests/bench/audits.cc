@@ -119,8 +119,13 @@ void add_audits(const Tables& tables) {
 }
 
 std::string about_audits(const Results& results) {
-  TextTable table({{"house"}, {"proof"}, {"wall ms", Align::Right}, {"CPU ms", Align::Right},
-                   {"extremes", Align::Right}, {"proven", Align::Right}, {"growth", Align::Right}});
+  TextTable table({{"house"},
+                   {"proof"},
+                   {"wall ms", Align::Right},
+                   {"CPU ms", Align::Right},
+                   {"extremes", Align::Right},
+                   {"proven", Align::Right},
+                   {"growth", Align::Right}});
   std::string sentences;
   for (const bool proof : {false, true}) {
     const Measured* fernhill = results.find(name_of(kFernhill, proof));
@@ -131,8 +136,8 @@ std::string about_audits(const Results& results) {
   if (table.empty()) return "";
   return fmt::format(
       "Audits\n{}"
-      "  One audit() in memory, by two threads where it searches. Growth: the n of loads^n from the\n"
-      "  row above, by CPU time.\n{}"
+      "  One audit() in memory, by two threads where it searches. Growth: the n of loads^n\n"
+      "  from the row above, by CPU time.\n{}"
       "  {} loads with proof is left out: it takes longer than a minute.\n",
       table.text(), sentences, kLoads.back());
 }

@@ -1,5 +1,5 @@
-// The benchmarks by part: each adds its own before the run and tells of it afterwards, as text of at
-// most 100 columns. `tables` must outlive the run.
+// The benchmarks by part: each adds its own before the run and tells of it afterwards, as text of
+// at most 100 columns. `tables` must outlive the run.
 #pragma once
 
 #include <string>

@@ -1,5 +1,5 @@
-// Measures the audit, the engines and the certificates, and closes with tables of what was measured.
-// Exit status 1 where an answer was wrong: a quick wrong answer is not worth a time.
+// Measures the audit, the engines and the certificates, and closes with tables of what was
+// measured. Exit status 1 where an answer was wrong: a quick wrong answer is not worth a time.
 #include <fmt/format.h>
 
 #include "tests/bench/benchmarks.h"

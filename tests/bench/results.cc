@@ -44,6 +44,4 @@ std::string milliseconds(double seconds) {
   return figure(kMilli * seconds);
 }
 
-std::string times(double ratio) { return figure(ratio) + " times"; }
-
 }  // namespace evenleg

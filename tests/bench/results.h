@@ -45,7 +45,4 @@ void add_benchmark(const std::string& name, std::function<void(benchmark::State&
 // Seconds as milliseconds, three digits.
 [[nodiscard]] std::string milliseconds(double seconds);
 
-// "12.0 times".
-[[nodiscard]] std::string times(double ratio);
-
 }  // namespace evenleg

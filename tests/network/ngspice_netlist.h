@@ -31,9 +31,19 @@ namespace evenleg {
 // Whether `ngspice` can be started here.
 [[nodiscard]] bool has_ngspice();
 
-// All that `ngspice -b` prints on a netlist. It runs as a process of its own, in a temporary folder
-// that is removed again.
-[[nodiscard]] std::string run_ngspice(const std::string& netlist);
+struct SpiceFile {
+  std::string name;
+  std::string text;
+};
+
+// Each circuit as a file of its own and, first, the one that has them read and solved in turn; or
+// only read, without `analysis`. For many circuits that is quicker than all in one netlist.
+[[nodiscard]] std::vector<SpiceFile> netlists_in_turn(const std::vector<CircuitElements>& circuits,
+                                                      bool analysis = true);
+
+// All that `ngspice -b` prints on the first of the files. It runs as a process of its own, in a
+// temporary folder that holds the files and is removed again.
+[[nodiscard]] std::string run_ngspice(const std::vector<SpiceFile>& files);
 
 // The volts of every node of every circuit, nothing for those left out or when ngspice gives none.
 struct SpiceAnswer {
