@@ -194,7 +194,7 @@ std::string about_operating_points(const Results& results) {
     ratios += about_ngspice(loads, results);
   }
   if (table.empty()) return "";
-  if (ratios.empty()) ratios = "  ngspice was not measured: not on the path, or filtered out.\n";
+  if (ratios.empty()) ratios = "  No ratio to ngspice: not on the path, filtered out, or wrong.\n";
   return "Operating points: the loads as found, each neutral open in turn\n" + table.text() +
          ratios;
 }
