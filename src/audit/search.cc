@@ -49,9 +49,9 @@ void add_by_row(const Problem& problem, Goal goal, const Choice& choice,
 // One pass over the elements, each alone with its best state by first order.
 bool exchange_one(const Problem& problem, Goal goal, const Cloud& cloud, Found& found) {
   bool improved = false;
+  Gradient now = gradient(problem, found.choice);
   for (std::size_t n = 0; n < cloud.elements.size(); ++n) {
     if (cloud.elements[n].size() < 2) continue;
-    const Gradient now = gradient(problem, found.choice);
     std::vector<Complex> base;
     features_of(problem, n, found.choice[n], base);
     const Complex toward = std::conj(heading(now.v, goal));
@@ -77,6 +77,7 @@ bool exchange_one(const Problem& problem, Goal goal, const Cloud& cloud, Found& 
       const double magnitude = std::abs(value(problem, next));
       if (!improves(goal, magnitude, found.magnitude)) continue;
       found = {next, magnitude};
+      now = gradient(problem, next);
       improved = true;
       break;
     }
