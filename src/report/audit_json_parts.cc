@@ -1,14 +1,11 @@
 #include "src/report/audit_json_parts.h"
 
-#include <cmath>
-
 namespace evenleg {
 namespace {
 
 using Json = nlohmann::ordered_json;
 
-Json number(double value) { return std::isfinite(value) ? Json(value) : Json(nullptr); }
-Json number(const std::optional<double>& value) { return value ? number(*value) : Json(nullptr); }
+constexpr int kIndent = 2;
 
 void add_current(const HarmonicCurrent& current, Json& entry) {
   entry["rms_amps"] = number(current.rms.si());
@@ -56,6 +53,32 @@ Json state_json(const StartState& state) {
 
 }  // namespace
 
+Json load_extremes_json(const House& house, const LoadExtremes& row) {
+  const Load& load = house.loads[static_cast<std::size_t>(row.load)];
+  return {{"load", load.name},
+          {"outlet", load.at},
+          {"as_found_volts", number(row.as_found)},
+          {"highest_volts", value_of(row.highest)},
+          {"highest_on", on_of(house, row.highest)},
+          {"highest_bound", bound_of(row.highest)},
+          {"lowest_volts", value_of(row.lowest)},
+          {"lowest_on", on_of(house, row.lowest)},
+          {"lowest_bound", bound_of(row.lowest)},
+          {"proven", proven(row)}};
+}
+
+Json outlet_extremes_json(const House& house, const OutletExtremes& row) {
+  return {{"outlet", house.outlets[static_cast<std::size_t>(row.outlet)].name},
+          {"legs", row.legs},
+          {"highest_volts", value_of(row.highest)},
+          {"lowest_volts", value_of(row.lowest)},
+          {"proven", is_proven(row.highest) && is_proven(row.lowest)},
+          {"highest_on", on_of(house, row.highest)},
+          {"highest_bound", bound_of(row.highest)},
+          {"lowest_on", on_of(house, row.lowest)},
+          {"lowest_bound", bound_of(row.lowest)}};
+}
+
 void add_harmonics(const Audit& audit, Json& as_found) {
   if (!audit.harmonics) return;
   const Harmonics& harmonics = *audit.harmonics;
@@ -86,6 +109,10 @@ Json motor_starts_json(const House& house, const Audit& audit) {
                       {"degraded", state_json(start.degraded)}});
   }
   return starts;
+}
+
+std::string text_of(const Json& object) {
+  return object.dump(kIndent, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 
 }  // namespace evenleg
