@@ -23,7 +23,7 @@ std::string margin(const NeutralView& view, Ohms added) {
   if (view.depth.sound <= ohms(0)) {
     return " The conductor's own resistance is 0 Ω as described, so there is no margin to tell.";
   }
-  return fmt::format(" That is {} times the conductor's own {} Ω.",
+  return fmt::format(" {} Ω is {} times the conductor's own {} Ω.", figure(added.si()),
                      figure(added / view.depth.sound), figure(view.depth.sound.si()));
 }
 
@@ -34,8 +34,7 @@ std::string proof_of(const NeutralView& view, const NeutralLimit& limit, std::st
     return " Found, not proven: a credible state may get there with less.";
   }
   return fmt::format(
-      " Proven at that resistance: {}. Smaller ones are looked at below one by one, and not in "
-      "between.",
+      " Proven at that resistance: {}. Smaller ones were searched only at the values listed below.",
       none);
 }
 
@@ -65,7 +64,7 @@ bool certain_at_all(const NeutralView& view, Side side) {
 
 std::string how_far_none(const NeutralView& view, Side side) {
   return certain_at_all(view, side)
-             ? " Proven at each resistance below; nothing is proven in between."
+             ? " Proven at each resistance listed below; nothing is proven in between."
              : " Found so, not proven: a credible state may go further.";
 }
 
@@ -148,8 +147,8 @@ std::string joint_sentence(const NeutralView& view) {
       shown(point->heat.si()));
   if (point->highest_heat) {
     const bool certain = is_certain(view.depth.certified, point->highest_heat);
-    text += fmt::format(" Over the credible states {}{} W could. {}", certain ? "at most " : "",
-                        shown(point->highest_heat->value.si()) + (certain ? "" : " or more"),
+    text += fmt::format(" Over the credible states {}{} W{} could. {}", certain ? "at most " : "",
+                        shown(point->highest_heat->value.si()), certain ? "" : " or more",
                         what_it_takes(view.house, view.tables, point->highest_heat->on));
   }
   return text + " Such a reading is consistent with such a joint; it shows no cause.";
@@ -165,7 +164,7 @@ std::string hottest_sentence(const NeutralView& view) {
   }
   if (hottest == nullptr) return "";
   const bool certain = is_certain(view.depth.certified, hottest->highest_heat);
-  return fmt::format("Of the resistances below, {} Ω could heat the joint most: {} W{}. A joint that "
+  return fmt::format("Of the resistances listed below, {} Ω could heat the joint most: {} W{}. A joint that "
                      "adds less than the limits above is not thereby in order: it heats all the "
                      "same.",
                      figure(hottest->added.si()), shown(hottest->highest_heat->value.si()),

@@ -44,12 +44,20 @@ const LoadExtremes* furthest(const NeutralPoint& point, Side side) {
   return found;
 }
 
-std::size_t past(const NeutralView& view, const NeutralPoint& point) {
-  return static_cast<std::size_t>(
-      std::count_if(point.loads.begin(), point.loads.end(), [&](const LoadExtremes& row) {
-        const std::optional<Volts> limit = withstands(view, row.load);
-        return row.highest && limit && row.highest->value > *limit + volts(kMoreThanProven);
-      }));
+// How many loads could be past what they withstand; "?" where it may be more.
+std::string past(const NeutralView& view, const NeutralPoint& point) {
+  int count = 0;
+  bool certain = true;
+  for (const LoadExtremes& row : point.loads) {
+    const std::optional<Volts> limit = withstands(view, row.load);
+    if (!row.highest || !limit) continue;
+    if (row.highest->value > *limit + volts(kMoreThanProven)) {
+      ++count;
+    } else {
+      certain = certain && is_certain(view.depth.certified, row.highest);
+    }
+  }
+  return std::to_string(count) + (certain ? "" : " ?");
 }
 
 // How far two points are apart for a reader: the leg whose volts as found differ most.
@@ -178,7 +186,8 @@ std::string legs_by_ohms(const NeutralView& view) {
   return heading("Legs as found, by what the joint adds") + table.text() +
          paragraph(
              "V of a leg: to the neutral just beyond the joint. shift V: from that neutral to the "
-             "source's. A, across V, heat W: through the joint, across it, in it.");
+             "source's, what metal bonded to it could show to earth. A, across V, heat W: through "
+             "the joint, across it, in it.");
 }
 
 std::string extremes_by_ohms(const NeutralView& view) {
@@ -201,7 +210,7 @@ std::string extremes_by_ohms(const NeutralView& view) {
                shown(certified, point.highest_heat, Side::Highest),
                low == nullptr ? "-" : shown(certified, low->lowest, Side::Lowest), name(low),
                high == nullptr ? "-" : shown(certified, high->highest, Side::Highest), name(high),
-               std::to_string(past(view, point))});
+               past(view, point)});
   }
   return heading("Over the credible states, by what the joint adds") + table.text() +
          paragraph(
