@@ -1,5 +1,5 @@
-// Internal to the JSON objects of this module: how values stand in them, and the parts that more than
-// one object has or that have a file of their own.
+// Internal to the JSON objects of this module: how values stand in them, and the parts that more
+// than one object has or that have a file of their own.
 #pragma once
 
 #include <cmath>

@@ -141,8 +141,8 @@ std::string joint_sentence(const NeutralView& view) {
   const NeutralPoint* point = point_at(view, view.depth.high ? view.depth.high : view.depth.low);
   if (point == nullptr || point->added <= ohms(0) || !std::isfinite(point->added.si())) return "";
   std::string text = fmt::format(
-      "As found, a joint of {} Ω would carry {} A: a meter across it would read {} V, and {} W would "
-      "heat it.",
+      "As found, a joint of {} Ω would carry {} A: a meter across it would read {} V, and {} W "
+      "would heat it.",
       figure(point->added.si()), shown(point->amps.si()), shown((point->amps * point->added).si()),
       shown(point->heat.si()));
   if (point->highest_heat) {
@@ -164,11 +164,11 @@ std::string hottest_sentence(const NeutralView& view) {
   }
   if (hottest == nullptr) return "";
   const bool certain = is_certain(view.depth.certified, hottest->highest_heat);
-  return fmt::format("Of the resistances listed below, {} Ω could heat the joint most: {} W{}. A joint that "
-                     "adds less than the limits above is not thereby in order: it heats all the "
-                     "same.",
-                     figure(hottest->added.si()), shown(hottest->highest_heat->value.si()),
-                     certain ? "" : " or more");
+  return fmt::format(
+      "Of the resistances listed below, {} Ω could heat the joint most: {} W{}. A joint that adds "
+      "less than the limits above is not thereby in order: it heats all the same.",
+      figure(hottest->added.si()), shown(hottest->highest_heat->value.si()),
+      certain ? "" : " or more");
 }
 
 }  // namespace

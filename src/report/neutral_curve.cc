@@ -121,7 +121,9 @@ std::string outlets_table(const NeutralView& view, const std::vector<const Neutr
   for (std::size_t i = 0; i < points.front()->outlets.size(); ++i) {
     const OutletVolts& row = points.front()->outlets[i];
     std::vector<std::string> cells{row.where, row.legs};
-    for (const NeutralPoint* point : points) cells.push_back(shown(point->outlets[i].as_found.si()));
+    for (const NeutralPoint* point : points) {
+      cells.push_back(shown(point->outlets[i].as_found.si()));
+    }
     table.add(std::move(cells));
   }
   return table.text();

@@ -49,8 +49,8 @@ std::string behaviour_part(const NeutralView& view, SourceList& sources) {
   std::vector<const StateBehaviour*> states;
   for (const StateBehaviour& state : view.depth.behaviour) {
     states.push_back(&state);
-    const std::string words =
-        fmt::format("With {} open, {}", neutral_at(view.depth.place), state_words(view.house, state));
+    const std::string words = fmt::format("With {} open, {}", neutral_at(view.depth.place),
+                                          state_words(view.house, state));
     if (!departs(state.result) && !view.options.all) {
       text += "\n" + paragraph(words + ", these laws show no load dropping out, stalling or "
                                        "failing; the volts and limits above still stand.");

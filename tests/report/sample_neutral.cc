@@ -60,6 +60,7 @@ SampleNeutral sample_neutral() {
   mill.name = "mill";
   mill.law.name = "mill law";
   mill.law.stalls_below = 0.55;  // of 120 V: 66 V
+  mill.law.source = {"A law", "1998", "", "", "from memory"};
   mill.law.limits_source = {"A motor book", "1999", "", "", "from memory"};
   sample.tables.load_kinds.push_back(mill);
   NeutralDepth& depth = sample.depth;
