@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include <memory>
+#include <string_view>
 
 #include "evenleg/audit/neutral.h"
 #include "evenleg/report/neutral_json.h"
@@ -25,8 +26,8 @@ struct NeutralCommand {
 NeutralDepth in_depth_with_progress(const House& house, const Tables& tables,
                                     const std::string& place, NeutralOptions options) {
   ProgressLine line;
-  options.progress = [&line](int done, int all) {
-    line.write(fmt::format("searching worst cases: {} of {}", done, all));
+  options.progress = [&line](std::string_view doing, int done, int all) {
+    line.write(fmt::format("{}: {} of {}", doing, done, all));
   };
   return neutral_in_depth(house, tables, place, options);
 }

@@ -44,29 +44,10 @@ bool all_proven(const NeutralPoint& point) {
   return true;
 }
 
-Json limit_on(const House& house, const std::optional<NeutralLimit>& limit) {
-  return limit ? Json(load_names(house, limit->on)) : Json::array();
-}
-
-void add_high_limit(const House& house, const NeutralDepth& depth, Json& out) {
-  const std::optional<NeutralLimit>& limit = depth.high;
-  out["limit_ohms"] = limit ? number(limit->ohms.si()) : Json(nullptr);
-  out["limit_load"] = limit ? name_at(house, limit->load) : Json(nullptr);
-  out["limit_volts"] = limit ? number(limit->volts.si()) : Json(nullptr);
-}
-
-void add_more_on_limits(const House& house, const NeutralDepth& depth, Json& out) {
-  const std::optional<NeutralLimit>& high = depth.high;
-  const std::optional<NeutralLimit>& low = depth.low;
-  const bool margin = high && depth.sound > ohms(0);
-  out["limit_on"] = limit_on(house, high);
-  out["limit_proven"] = high && high->proven;
-  out["limit_over_sound"] = margin ? number(high->ohms / depth.sound) : Json(nullptr);
-  out["low_limit_ohms"] = low ? number(low->ohms.si()) : Json(nullptr);
-  out["low_limit_load"] = low ? Json(name_at(house, low->load)) : Json(nullptr);
-  out["low_limit_volts"] = low ? number(low->volts.si()) : Json(nullptr);
-  out["low_limit_on"] = limit_on(house, low);
-  out["low_limit_proven"] = low && low->proven;
+// What may be added for each ohm of the conductor's own; null where it has none or nothing limits.
+Json limit_over_sound(const NeutralDepth& depth) {
+  const bool margin = depth.high && depth.sound > ohms(0);
+  return margin ? number(depth.high->ohms / depth.sound) : Json(nullptr);
 }
 
 Json outlets_json(const NeutralPoint& point) {
@@ -117,12 +98,13 @@ std::string neutral_json(const House& house, const Tables& /*tables*/, const Neu
               {"house", name_of(house)},
               {"place", depth.place.name},
               {"sound_ohms", number(depth.sound.si())}};
-  add_high_limit(house, depth, object);
+  add_limit(house, depth.high, object);
   Json curve = Json::array();
   for (const NeutralPoint& point : depth.curve) curve.push_back(point_json(house, point));
   object["curve"] = std::move(curve);
   object["kind"] = name_of(depth.place.kind);
-  add_more_on_limits(house, depth, object);
+  object["limit_over_sound"] = limit_over_sound(depth);
+  add_limit(house, depth.low, object, "low_");
   object["behaviour"] = behaviour_json(house, depth.behaviour);
   object["certified"] = depth.certified;
   object["scenario"] = scenario ? Json(*scenario) : Json(nullptr);

@@ -95,7 +95,7 @@ TEST_CASE("neutral json: what does not exist is null") {
     CHECK(json.contains(key));
     CHECK(json[key].is_null());
   }
-  CHECK(json["limit_proven"] == false);
+  CHECK(json["limit_proven"].is_null());
   CHECK(json["limit_on"].empty());
   sample = sample_neutral();
   sample.depth.sound = ohms(0);

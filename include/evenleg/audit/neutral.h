@@ -19,19 +19,12 @@
 #include <functional>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "evenleg/audit/audit.h"
 
 namespace evenleg {
-
-struct NeutralLimit {
-  Ohms ohms;             // R; 0 where the limit is passed with a sound neutral
-  int load = 0;          // the load that reaches its limit
-  Volts volts;           // that limit
-  std::vector<int> on;   // the loads that are on in that state
-  bool proven = false;
-};
 
 // A pair of terminals beyond the joint.
 struct OutletVolts {
@@ -65,11 +58,11 @@ struct NeutralDepth {
 struct NeutralOptions {
   std::optional<std::string> scenario;
   bool certify = true;
-  std::function<void(int done, int all)> progress{};
+  std::function<void(std::string_view doing, int done, int all)> progress{};
 };
 
-// `place`: a name of fault_places(), without regard to case; the first where names coincide, or with
-// its kind before it ("feeder Barn").
+// `place`: a name of fault_places(); where names coincide, with the kind before it: "feeder Barn",
+// "multiwire Barn", "outlet Barn".
 // Throws: Error(Request) for a place or scenario that the house does not have.
 [[nodiscard]] NeutralDepth neutral_in_depth(const House& house, const Tables& tables,
                                             const std::string& place,
