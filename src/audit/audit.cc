@@ -157,12 +157,21 @@ class Auditor {
   }
 
   // From the sound house, in which a load that nothing else pulls down can see the most, and from
-  // the open neutral.
+  // the open neutral. Where neither has a load past its limit, impedances of unlike angles could
+  // still have one in between.
   [[nodiscard]] std::optional<NeutralLimit> limit_at(const PlaceQuestion& question) const {
+    constexpr double kBetween[] = {0.1, 1, 10, 100};  // ohms
     const LoadLimits limits = of_those_asked(question, limits_);
     const LimitFinder finder(house_, wiring_, model_, worst_, options_.certify);
     if (auto sound = finder.from(sound_, limits, Goal::Highest)) return sound;
-    return finder.from(question, limits, Goal::Highest);
+    if (auto open = finder.from(question, limits, Goal::Highest)) return open;
+    for (const double ohms : kBetween) {
+      PlaceQuestion between(house_, wiring_, model_, worst_,
+                            NeutralFault{question.fault().place, ohms});
+      between.fault_case().search(Goal::Highest, question.fault_case());
+      if (auto found = finder.from(between, limits, Goal::Highest)) return found;
+    }
+    return std::nullopt;
   }
 
   void fill_place(std::size_t i) {
