@@ -272,7 +272,7 @@ bool FaultCase::prove_within(std::size_t terminal, Goal goal, double limit) {
   const auto& extreme = high ? extremes_[terminal].highest : extremes_[terminal].lowest;
   if (!extreme) return true;  // on in no credible state
   if (improves(goal, extreme->value.si(), limit)) return false;
-  if (enumerated_ || extreme->proven) return true;
+  if (enumerated_ || extreme->proven || !improves(goal, extreme->bound.si(), limit)) return true;
   if (!setting_.complete) return false;
   CertifyOptions options = options_.certificate;
   options.enough = limit;

@@ -51,21 +51,9 @@ std::string source_of_low(const NeutralView& view, int load, SourceList& sources
   return mark.empty() ? "" : " " + mark;
 }
 
-// At every point, and proven?
-bool certain_at_all(const NeutralView& view, Side side) {
-  for (const NeutralPoint& point : view.depth.curve) {
-    for (const LoadExtremes& row : point.loads) {
-      const auto& extreme = side == Side::Highest ? row.highest : row.lowest;
-      if (!is_certain(view.depth.certified, extreme)) return false;
-    }
-  }
-  return true;
-}
-
-std::string how_far_none(const NeutralView& view, Side side) {
-  return certain_at_all(view, side)
-             ? " Proven at each resistance listed below; nothing is proven in between."
-             : " Found so, not proven: a credible state may go further.";
+std::string how_far_none(bool proven) {
+  return proven ? " Proven at each resistance listed below; nothing is proven in between."
+                : " Found so, not proven: a credible state may go further.";
 }
 
 std::string high_sentence(const NeutralView& view, SourceList& sources) {
@@ -73,7 +61,7 @@ std::string high_sentence(const NeutralView& view, SourceList& sources) {
   if (!limit) {
     return "At no resistance looked at, from sound to open, is a credible state found that takes a "
            "load past what it withstands." +
-           how_far_none(view, Side::Highest);
+           how_far_none(view.depth.none_high_proven);
   }
   const std::string load = named(view, limit->load);
   const std::string volts = figure(limit->volts.si());
@@ -109,7 +97,7 @@ std::string low_sentence(const NeutralView& view, SourceList& sources) {
   if (!limit) {
     return "At no resistance looked at is a credible state found in which a load has too few volts "
            "to run." +
-           how_far_none(view, Side::Lowest);
+           how_far_none(view.depth.none_low_proven);
   }
   const LoadKind* kind = view.kind(limit->load);
   const bool stalls = kind != nullptr && kind->law.stalls_below && !kind->law.off_below;
@@ -171,6 +159,12 @@ std::string hottest_sentence(const NeutralView& view) {
       certain ? "" : " or more");
 }
 
+std::string device_sentence(const NeutralView& view) {
+  if (!view.depth.protected_by) return "";
+  return "The neutral-loss device of " + in_quotes(*view.depth.protected_by) +
+         " would open first with it removed; the figures are what it would have to prevent.";
+}
+
 }  // namespace
 
 std::string answer_section(const NeutralView& view, SourceList& sources) {
@@ -181,8 +175,9 @@ std::string answer_section(const NeutralView& view, SourceList& sources) {
       std::none_of(curve.back().loads.begin(), curve.back().loads.end(), can_run)) {
     return text + paragraph("No load that can run hangs on the neutral beyond it.");
   }
-  for (const std::string& sentence : {high_sentence(view, sources), low_sentence(view, sources),
-                                      joint_sentence(view), hottest_sentence(view)}) {
+  for (const std::string& sentence :
+       {high_sentence(view, sources), low_sentence(view, sources), device_sentence(view),
+        joint_sentence(view), hottest_sentence(view)}) {
     if (!sentence.empty()) text += paragraph(sentence);
   }
   return text;

@@ -62,7 +62,7 @@ struct NeutralRow {
   std::optional<Extreme<Amps>> highest;   // all neutrals sound; absent: no credible state at all
   std::optional<Amps> rated_amps;         // the conductor's ampacity, where it is known
   std::string rated_source;
-  std::optional<NeutralLimit> limit;  // absent: no load passes what it withstands, even when open
+  std::optional<NeutralLimit> limit{};  // absent: no load passes what it withstands, even when open
 };
 
 struct LoadExtremes {
