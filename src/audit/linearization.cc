@@ -59,7 +59,7 @@ Gradient gradient(const Problem& problem, const Choice& base) {
     direct = problem.w;
   }
   result.v = seen.head(q).cwiseProduct(p).sum();
-  const Vector adjoint = m.transpose().partialPivLu().solve(seen);
+  const Vector adjoint = lu.transpose().solve(seen);
   Vector l = eq.z.transpose() * adjoint.head(q);
   if (eq.bordered) l += adjoint(q) * eq.b;
   l -= direct;
