@@ -184,12 +184,16 @@ class Search {
     }
     Left left(kNodes);  // at every corner of a cell that has an admissible one
     Vector volts;
+    Complex last;
     const auto left_at = [&](int i, int j) {
       std::optional<Complex>& entry = left[at(index(i, j))];
       if (!entry) {
-        const Balance::At here = balance_.at(grid_.node(i, j), statuses, volts, kScanned);
+        const Complex d = grid_.node(i, j);
+        if (volts.size() > 0) volts = balance_.network().moved(volts, d - last);
+        const Balance::At here = balance_.at(d, statuses, volts, kScanned);
         entry = here.left_over;
         volts = here.volts;
+        last = d;
       }
       return *entry;
     };

@@ -123,7 +123,7 @@ Balance::At Balance::at(Complex d, const Statuses& statuses, const Vector& from,
 Balance::Slope Balance::slope(Complex d, const Statuses& statuses, const At& here, double step,
                               double within) const {
   const auto by = [&](Complex way) {
-    const At near = at(d - way, statuses, here.volts, within);
+    const At near = at(d - way, statuses, network_.moved(here.volts, -way), within);
     const At far = at(d + way, statuses, 2.0 * here.volts - near.volts, within);
     return (near.left_over - far.left_over) / (2 * step);
   };
@@ -148,8 +148,7 @@ std::optional<Complex> Balance::root(Complex start, const Statuses& statuses,
   Vector volts;
   for (int step = 0; step < kMostSteps; ++step) {
     const At here = at(d, statuses, volts);
-    volts = here.volts;
-    if (confined && step >= kFreeSteps && !consistent(volts, statuses, kRoaming)) return {};
+    if (confined && step >= kFreeSteps && !consistent(here.volts, statuses, kRoaming)) return {};
     Slope s = slope(d, statuses, here, kStep, kWithin);
     // F / prod |d - r|: its slope gains F times the gradient of the logarithm of the product.
     for (Complex r : found) {
@@ -167,6 +166,7 @@ std::optional<Complex> Balance::root(Complex start, const Statuses& statuses,
                  (s.xx * f.imag() - s.yx * f.real()) / determinant};
     if (std::abs(move) > kMostVolts) move *= kMostVolts / std::abs(move);
     d += move;
+    volts = network_.moved(here.volts, move);
     if (!(std::abs(d) < kAway)) return {};
     if (std::abs(move) < kSettled) return d;
     if (confined && step >= kPatience && std::abs(move) > kSmall) return {};

@@ -36,6 +36,8 @@ class BehaviourNetwork {
   // Ports' volts with `d` and the ports' currents `amps`; their drop alone is Zp amps.
   [[nodiscard]] Vector open_volts(Complex d) const { return a_ + c_ * d; }
   [[nodiscard]] const Matrix& port_ohms() const { return zp_; }
+  // Those that follow from `volts` when d moves `by` and the ports' currents stay.
+  [[nodiscard]] Vector moved(const Vector& volts, Complex by) const { return volts + c_ * by; }
   [[nodiscard]] Complex break_amps(Complex d, const Vector& amps) const;
   // The displacement with each port a fixed admittance, `conductance` across the break; exact.
   // `volts`: of the ports; where it has their size, where to start from.
