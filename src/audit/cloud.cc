@@ -65,6 +65,14 @@ std::vector<int> kept_states(const Problem& problem, std::size_t n, bool hull_on
   return kept;
 }
 
+void take_groups(const Element& element, PointSet& set) {
+  set.groups.reserve(set.size());
+  for (int state : set.state) {
+    set.groups.push_back(element.states[at(state)].groups);
+    set.grouped = set.grouped || set.groups.back() != 0;
+  }
+}
+
 // Joins the elements that use shared groups: table[used] is the cheapest way to have used them.
 class GroupJoin {
  public:
@@ -147,9 +155,8 @@ Cloud cloud_of(const Problem& problem, bool hull_only) {
     if (static_cast<int>(n) == problem.own) set.features += element.ports.size();
     set.re.resize(set.features * set.size());
     set.im.resize(set.features * set.size());
+    take_groups(element, set);
     for (std::size_t i = 0; i < set.size(); ++i) {
-      set.groups.push_back(element.states[at(set.state[i])].groups);
-      set.grouped = set.grouped || set.groups.back() != 0;
       features_of(problem, n, set.state[i], features);
       for (std::size_t f = 0; f < features.size(); ++f) {
         set.re[f * set.size() + i] = features[f].real();
@@ -214,18 +221,27 @@ namespace {
 
 // The cheapest choice when a siemens of a cable's own conductance costs `cost`.
 std::optional<Choice> choice_by_conductance(const Problem& problem, double cost) {
-  const Cloud cloud = cloud_of(problem, false);
-  std::vector<Cost> costs(cloud.elements.size());
-  std::vector<std::vector<Complex>> base(cloud.elements.size());
-  for (std::size_t n = 0; n < costs.size(); ++n) {
-    const Element& element = (*problem.elements)[n];
-    costs[n].assign(cloud.elements[n].features, {});
-    base[n].assign(cloud.elements[n].features, {});
-    for (std::size_t e = 0; e < element.edge_count(); ++e) {
-      if (element.edges[e].first == element.edges[e].second) costs[n][e] = cost;
-    }
+  Cloud cloud;
+  cloud.shared_groups = problem.shared_groups;
+  for (std::size_t n = 0; n < problem.elements->size(); ++n) {
+    PointSet set;
+    set.state = problem.allowed[n];
+    take_groups((*problem.elements)[n], set);
+    cloud.elements.push_back(std::move(set));
   }
-  const std::optional<Chosen> chosen = cheapest(cloud, costs, base);
+  const auto costs = [&](std::size_t n, std::vector<double>& result) {
+    const Element& element = (*problem.elements)[n];
+    result.assign(cloud.elements[n].size(), 0.0);
+    if (cost == 0) return;
+    for (std::size_t e = 0; e < element.edge_count(); ++e) {
+      if (element.edges[e].first != element.edges[e].second) continue;
+      for (std::size_t i = 0; i < result.size(); ++i) {
+        const std::size_t state = at(cloud.elements[n].state[i]);
+        result[i] += cost * element.y[state * element.edge_count() + e].real();
+      }
+    }
+  };
+  const std::optional<Chosen> chosen = cheapest(cloud, costs);
   if (!chosen) return std::nullopt;
   return chosen->choice;
 }

@@ -48,10 +48,11 @@ Gradient gradient(const Problem& problem, const Choice& base) {
     m(q, q) = -eq.g;
   }
   const auto lu = m.partialPivLu();
-  const Vector p = lu.solve(rhs).head(q);
+  Gradient result;
+  result.p = lu.solve(rhs).head(q);
+  const Vector& p = result.p;
   Vector seen = Vector::Zero(size);
   Vector direct = Vector::Zero(q);
-  Gradient result;
   if (looks_at_volts(problem)) {
     seen.head(q) = observation(problem, base);
   } else {
@@ -60,15 +61,54 @@ Gradient gradient(const Problem& problem, const Choice& base) {
   }
   result.v = seen.head(q).cwiseProduct(p).sum();
   const Vector adjoint = lu.transpose().solve(seen);
-  Vector l = eq.z.transpose() * adjoint.head(q);
+  Vector& l = result.l;
+  l = eq.z.transpose() * adjoint.head(q);
   if (eq.bordered) l += adjoint(q) * eq.b;
   l -= direct;
+  Matrix by_amps(size, q);
+  by_amps.topRows(q) = eq.z;
+  if (eq.bordered) by_amps.bottomRows(1) = eq.b.transpose();
+  result.g = lu.solve(by_amps).topRows(q);
   result.costs.resize(base.size());
   for (std::size_t n = 0; n < base.size(); ++n) {
     const bool own = static_cast<int>(n) == problem.own;
     fill_linear((*problem.elements)[n], own, l, p, -1.0, result.costs[n]);
   }
   return result;
+}
+
+Complex value_with(const Problem& problem, const Choice& base, const Gradient& here,
+                   std::size_t n, int state) {
+  const Element& element = (*problem.elements)[n];
+  const auto ports = static_cast<Eigen::Index>(element.ports.size());
+  const auto edge = [&](int in, std::size_t e) {
+    return element.y[at(in) * element.edge_count() + e];
+  };
+  CableMatrix change = CableMatrix::Zero(ports, ports);
+  for (std::size_t e = 0; e < element.edge_count(); ++e) {
+    const auto& [i, j] = element.edges[e];
+    add_edge(change, i, j, edge(state, e) - edge(base[n], e));
+  }
+  CableMatrix g(ports, ports);
+  CableVector p(ports), l(ports);
+  for (Eigen::Index i = 0; i < ports; ++i) {
+    const int port = element.ports[static_cast<std::size_t>(i)];
+    p(i) = here.p(port);
+    l(i) = here.l(port);
+    for (Eigen::Index j = 0; j < ports; ++j) {
+      g(i, j) = here.g(port, element.ports[static_cast<std::size_t>(j)]);
+    }
+  }
+  const CableMatrix answer = CableMatrix::Identity(ports, ports) + g * change;
+  p = answer.partialPivLu().solve(p).eval();
+  Complex v = here.v - l.cwiseProduct(change * p).sum();
+  if (static_cast<int>(n) != problem.own) return v;
+  for (std::size_t i = 0; i < element.ports.size(); ++i) {
+    const Complex more = problem.tau[at(state) * element.ports.size() + i] -
+                         problem.tau[at(base[n]) * element.ports.size() + i];
+    v += more * p(static_cast<Eigen::Index>(i));
+  }
+  return v;
 }
 
 }  // namespace evenleg

@@ -71,6 +71,26 @@ std::vector<std::pair<double, int>> likely_states(const Problem& problem, Goal g
   return order;
 }
 
+// `found` with element `n` in `state`, should that be credible and an improvement. `now`: the
+// gradient at what is found; by it most states are passed over without a solution of their own.
+bool exchange(const Problem& problem, Goal goal, const Gradient& now, std::size_t n, int state,
+              Found& found) {
+  const std::vector<int>& allowed = problem.allowed[n];
+  if (state == found.choice[n]) return false;
+  if (!std::binary_search(allowed.begin(), allowed.end(), state)) return false;
+  Choice next = found.choice;
+  next[n] = state;
+  if (!groups_agree(*problem.elements, next)) return false;
+  if (is_joined(problem, found.choice) && is_joined(problem, next)) {
+    const double by_one = std::abs(value_with(problem, found.choice, now, n, state));
+    if (!improves(goal, by_one, found.magnitude)) return false;
+  }
+  const double magnitude = std::abs(value(problem, next));
+  if (!improves(goal, magnitude, found.magnitude)) return false;
+  found = {std::move(next), magnitude};
+  return true;
+}
+
 // One pass over the elements, each alone with its best state by first order. `now`: the gradient at
 // the choice found so far; most elements leave it as it is, and so it is seldom worked out anew.
 bool exchange_one(const Problem& problem, Goal goal, const Cloud& cloud, Gradient now,
@@ -80,19 +100,12 @@ bool exchange_one(const Problem& problem, Goal goal, const Cloud& cloud, Gradien
   for (std::size_t n = 0; n < cloud.elements.size(); ++n) {
     if (cloud.elements[n].size() < 2) continue;
     if (moved) now = gradient(problem, found.choice);
-    moved = false;
     auto order = likely_states(problem, goal, found.choice, now, cloud.elements[n], n);
     if (static_cast<int>(n) == problem.own) add_by_row(problem, goal, found.choice, order);
-    for (const auto& [cost, state] : order) {
-      Choice next = found.choice;
-      next[n] = state;
-      if (next == found.choice || !is_credible(problem, next)) continue;
-      const double magnitude = std::abs(value(problem, next));
-      if (!improves(goal, magnitude, found.magnitude)) continue;
-      found = {next, magnitude};
-      improved = moved = true;
-      break;
-    }
+    moved = std::any_of(order.begin(), order.end(), [&](const std::pair<double, int>& likely) {
+      return exchange(problem, goal, now, n, likely.second, found);
+    });
+    improved = improved || moved;
   }
   return improved;
 }
