@@ -13,7 +13,8 @@ using Statuses = std::vector<LoadStatus>;  // of the ports
 class Balance {
  public:
   Balance(const BehaviourNetwork& network, const std::vector<LoadBehaviour>& behaviours,
-          double conductance);
+          double conductance)
+      : network_(network), behaviours_(behaviours), conductance_(conductance) {}
 
   struct At {
     Complex left_over{};  // F
@@ -53,8 +54,6 @@ class Balance {
                                 double slack = 1e-9) const;
 
  private:
-  [[nodiscard]] Complex drop(Eigen::Index i, const Eigen::ArrayXd& amps_re,
-                             const Eigen::ArrayXd& amps_im) const;
   // The size of a port's volts from which its law is taken, `behind` them its own ohms.
   [[nodiscard]] double port_volts(std::size_t p, LoadStatus status, Complex behind, double last,
                                   double within) const;
@@ -62,7 +61,6 @@ class Balance {
   const BehaviourNetwork& network_;
   const std::vector<LoadBehaviour>& behaviours_;
   double conductance_;  // of what was added; 0: open
-  Eigen::ArrayXXd ohms_re_, ohms_im_;  // between the ports
 };
 
 [[nodiscard]] std::vector<BalancePoint> balance_points(const Balance& balance, const Model& model,

@@ -56,29 +56,13 @@ void add_rest(BehaviourResult& result) {
 
 }  // namespace
 
-Balance::Balance(const BehaviourNetwork& network, const std::vector<LoadBehaviour>& behaviours,
-                 double conductance)
-    : network_(network),
-      behaviours_(behaviours),
-      conductance_(conductance),
-      ohms_re_(network.port_ohms().real()),
-      ohms_im_(network.port_ohms().imag()) {}
-
-// The drop at port i. This product is most of the work in a large house; with the parts kept apart
-// it goes through whole registers.
-Complex Balance::drop(Index i, const Eigen::ArrayXd& amps_re, const Eigen::ArrayXd& amps_im) const {
-  const auto re = ohms_re_.col(i);  // symmetric
-  const auto im = ohms_im_.col(i);
-  return {(re * amps_re - im * amps_im).sum(), (re * amps_im + im * amps_re).sum()};
-}
-
 // By a varistor's law at once; other laws move little, and one step of the fixed point does.
 double Balance::port_volts(std::size_t p, LoadStatus status, Complex behind, double last,
                            double within) const {
   const LoadBehaviour& load = port(p);
   if (!load.law.conducts_above || status != LoadStatus::Running) return last;
   const Index i = static_cast<Index>(p);
-  return varistor_volts(load, size_of(behind), network_.port_ohms()(i, i), last, within);
+  return varistor_volts(load, size_of(behind), network_.port_ohms(i), last, within);
 }
 
 // Ports one after another until none moves; each sees the others' last currents.
@@ -99,8 +83,8 @@ Balance::At Balance::at(Complex d, const Statuses& statuses, const Vector& from,
     double most = 1;
     for (Index i = 0; i < n; ++i) {
       const std::size_t p = static_cast<std::size_t>(i);
-      const Complex z = network_.port_ohms()(i, i);
-      const Complex behind = open(i) - (drop(i, re, im) - z * here.amps(i));
+      const Complex z = network_.port_ohms(i);
+      const Complex behind = open(i) - (network_.drop(i, re, im) - z * here.amps(i));
       const double size = port_volts(p, statuses[p], behind, size_of(here.volts(i)), within);
       const Complex y = secant_admittance(port(p), size, statuses[p]);
       const Complex volts = ratio(behind, 1.0 + z * y);
