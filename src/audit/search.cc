@@ -65,9 +65,8 @@ std::vector<std::pair<double, int>> likely_states(const Problem& problem, Goal g
     }
     order.emplace_back(cost, set.state[i]);
   }
-  const std::size_t kept = std::min(kTried, order.size());
-  std::partial_sort(order.begin(), order.begin() + static_cast<std::ptrdiff_t>(kept), order.end());
-  order.resize(kept);
+  std::sort(order.begin(), order.end());
+  order.resize(std::min(kTried, order.size()));
   return order;
 }
 

@@ -53,8 +53,8 @@ class BehaviourNetwork {
 
  private:
   [[nodiscard]] Vector drops(const Vector& amps) const;  // Zp amps
-  // As displacement(), the wiring's drops taken from the last round's currents; nothing where that does not
-  // settle. Where it does it is the same solution.
+  // As displacement(), the wiring's drops taken from the last round's currents; nothing where that
+  // does not settle. Where it does it is the same solution.
   [[nodiscard]] std::optional<Complex> displacement_by_rounds(const Vector& admittances,
                                                               double conductance,
                                                               Vector& volts) const;
