@@ -123,9 +123,11 @@ evenleg_module(audit
   USES network
   PRIVATE fmt::fmt Threads::Threads
   SOURCES
+    at_once.cc
     audit.cc
     behaviour.cc
     beyond.cc
+    case_proof.cc
     cell.cc
     certify.cc
     cloud.cc
@@ -133,6 +135,7 @@ evenleg_module(audit
     credible.cc
     element.cc
     every_choice.cc
+    fault_case.cc
     find_disconnect_faults.cc
     find_loads_across.cc
     find_multiwire_faults.cc
@@ -150,16 +153,21 @@ evenleg_module(audit
     linearization.cc
     motor_starts.cc
     narrowing.cc
-    neutral_lengths.cc
     nearest_mix.cc
+    neutral.cc
+    neutral_lengths.cc
+    neutral_limit.cc
     past_limits.cc
     piece.cc
+    place_question.cc
     problem.cc
     ranking.cc
+    running.cc
     search.cc
     separation.cc
     usual_breaker.cc
-    worst_case.cc)
+    worst_case.cc
+    worst_first.cc)
 # Square roots in the inner loops need no errno, so that they can be taken several at once.
 target_compile_options(evenleg_audit PRIVATE -fno-math-errno)
 

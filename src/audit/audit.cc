@@ -1,43 +1,18 @@
 #include "evenleg/audit/audit.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 
-#include "evenleg/base/error.h"
-#include "evenleg/base/format.h"
 #include "src/audit/findings.h"
 #include "src/audit/place_behaviour.h"
 #include "src/audit/ranking.h"
-#include "src/audit/worst_case.h"
+#include "src/audit/running.h"
+#include "src/audit/worst_first.h"
 
 namespace evenleg {
 namespace {
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
-
-std::vector<bool> loads_running(const House& house, const Model& model,
-                                const std::optional<std::string>& name) {
-  if (!name) return on_as_found(model);
-  std::vector<std::string> known;
-  for (const Scenario& scenario : house.scenarios) {
-    known.push_back(scenario.name);
-    if (scenario.name != *name) continue;
-    std::vector<bool> on;
-    for (const Load& load : house.loads) {
-      const bool listed =
-          std::find(scenario.on.begin(), scenario.on.end(), load.name) != scenario.on.end();
-      const auto share = scenario.share.find(load.name);
-      on.push_back(listed || (share != scenario.share.end() && share->second > 0));
-    }
-    return on;
-  }
-  throw Error(ErrorKind::Request,
-              {"--scenario", fmt::format("the house has no scenario \"{}\"", *name),
-               known.empty() ? "add one with [[scenario]]"
-                             : "choose " + listed(known)});
-}
 
 // The work of one audit, in the order of its result.
 class Auditor {
@@ -49,21 +24,17 @@ class Auditor {
         on_(loads_running(house, model_, options.scenario)),
         worst_(house, model_, {.certify = options.certify}),
         places_(fault_places(house, wiring_)),
-        behaviours_(load_behaviours(house, model_, tables)) {}
+        behaviours_(load_behaviours(house, model_, tables)),
+        limits_(high_limits(house, model_, tables)),
+        sound_(house, wiring_, model_, worst_, NeutralFault{places_.front(), 0}) {}
 
   Audit run() {
     audit_.certified = options_.certify;
     as_found_ = solve(model_, admittances(model_, on_));
     audit_.status = as_found_.status;
     fill_as_found();
-    for (const Place& place : neutral_places()) {
-      audit_.neutrals.push_back(neutral_row(place));
-      progress();
-    }
-    for (const Place& place : places_) {
-      audit_.open_neutral.push_back(open(place));
-      progress();
-    }
+    open_places();
+    fill_neutrals();
     audit_.ranking = rank(house_, model_, tables_, audit_.open_neutral);
     fill_behaviour();
     audit_.findings = find_wiring_faults(
@@ -73,11 +44,6 @@ class Auditor {
   }
 
  private:
-  void progress() {
-    const std::size_t all = neutral_places().size() + places_.size();
-    if (options_.progress) options_.progress(++done_, static_cast<int>(all));
-  }
-
   void fill_as_found() {
     const PanelState& first = as_found_.panels.front();
     for (std::size_t i = 0; i < first.hot.size(); ++i) {
@@ -122,7 +88,14 @@ class Auditor {
     return wiring_.cables[at(place.cable)].boxes[at(place.box)].run;
   }
 
-  NeutralRow neutral_row(const Place& place) {
+  void fill_neutrals() {
+    const std::vector<Place> places = neutral_places();
+    audit_.neutrals.resize(places.size());
+    at_once(options_.progress, "neutral currents", places.size(),
+         [&](std::size_t i) { audit_.neutrals[i] = neutral_row(places[i]); });
+  }
+
+  [[nodiscard]] NeutralRow neutral_row(const Place& place) const {
     NeutralRow row;
     row.place = place.name;
     row.kind = place.kind;
@@ -137,6 +110,7 @@ class Auditor {
       row.amps = amps(std::abs(as_found_.boxes[at(place.cable)][at(place.box)].neutral_amps));
     }
     rate(run_of(place), row);
+    take_limit(place, row);
     return row;
   }
 
@@ -150,6 +124,12 @@ class Auditor {
     row.highest->bound = share * row.highest->bound;
   }
 
+  void take_limit(const Place& place, NeutralRow& row) const {
+    for (const OpenNeutral& open : audit_.open_neutral) {
+      if (open.place == place) row.limit = open.limit;
+    }
+  }
+
   void rate(const Run& run, NeutralRow& row) const {
     const auto& name = run.neutral ? run.neutral : run.conductor;
     const Conductor* conductor = name ? find_conductor(tables_, *name) : nullptr;
@@ -160,26 +140,63 @@ class Auditor {
     }
   }
 
-  OpenNeutral open(const Place& place) {
-    OpenNeutral result;
+  // Values of every place first; then the proofs, what ranks highest first; then what rests on
+  // both.
+  void open_places() {
+    for (const Place& place : places_) {
+      questions_.emplace_back(house_, wiring_, model_, worst_, NeutralFault{place});
+    }
+    sound_.fault_case().search();
+    at_once(options_.progress, "searching worst cases", questions_.size(),
+         [&](std::size_t i) { questions_[i].fault_case().search(); });
+    if (options_.certify) {
+      prove_worst_first(questions_, limits_, options_.progress);
+    }
+    audit_.open_neutral.resize(places_.size());
+    at_once(options_.progress, "limits of neutrals", places_.size(), [&](std::size_t i) { fill_place(i); });
+  }
+
+  // From the sound house, in which a load that nothing else pulls down can see the most, and from
+  // the open neutral. Where neither has a load past its limit, impedances of unlike angles could
+  // still have one in between.
+  [[nodiscard]] std::optional<NeutralLimit> limit_at(const PlaceQuestion& question) const {
+    constexpr double kBetween[] = {0.1, 1, 10, 100};  // ohms
+    const LoadLimits limits = of_those_asked(question, limits_);
+    const LimitFinder finder(house_, wiring_, model_, worst_, options_.certify);
+    if (auto sound = finder.from(sound_, limits, Goal::Highest)) return sound;
+    if (auto open = finder.from(question, limits, Goal::Highest)) return open;
+    for (const double ohms : kBetween) {
+      PlaceQuestion between(house_, wiring_, model_, worst_,
+                            NeutralFault{question.fault().place, ohms});
+      between.fault_case().search(Goal::Highest, question.fault_case());
+      if (auto found = finder.from(between, limits, Goal::Highest)) return found;
+    }
+    return std::nullopt;
+  }
+
+  void fill_place(std::size_t i) {
+    OpenNeutral& result = audit_.open_neutral[i];
+    const PlaceQuestion& question = questions_[i];
+    const Place& place = places_[i];
     result.place = place;
-    const NeutralFault fault{place};
-    const Solution opened = solve(model_, admittances(model_, on_), fault);
+    const Solution opened = solve(model_, admittances(model_, on_), question.fault());
     if (in_cable(place)) {
       const BoxState& box = opened.boxes[at(place.cable)][at(place.box)];
       result.neutral_shift = volts(box.isolated ? 0 : std::abs(box.neutral));
     } else {
       const PanelState& panel = opened.panels[at(place.panel)];
       result.neutral_shift = volts(panel.isolated ? 0 : std::abs(panel.neutral));
-      result.protected_by = protecting_panel(place, fault);
+      result.protected_by = protecting_panel(place, question.fault());
     }
-    fill_extremes(place, fault, opened, result);
+    result.loads = question.loads(on_, opened);
+    result.outlets = question.empty_outlets();
+    result.limit = limit_at(question);
     result.behaviour = place_behaviour(house_, model_, tables_, behaviours_, on_, result);
-    return result;
   }
 
   // A neutral-loss device in the panel just beyond the break, if some credible state reaches it.
-  std::optional<std::string> protecting_panel(const Place& place, const NeutralFault& fault) {
+  [[nodiscard]] std::optional<std::string> protecting_panel(const Place& place,
+                                                            const NeutralFault& fault) const {
     const Panel& panel = house_.panels[at(place.panel)];
     if (!panel.neutral_loss_trip_volts) return std::nullopt;
     for (int leg : model_.panels[at(place.panel)].legs) {
@@ -188,53 +205,6 @@ class Auditor {
       }
     }
     return std::nullopt;
-  }
-
-  void fill_extremes(const Place& place, const NeutralFault& fault, const Solution& opened,
-                     OpenNeutral& result) {
-    const std::vector<Terminals> loads = load_terminals_beyond(model_, place);
-    const auto empty = empty_terminals_beyond(house_, wiring_, model_, place);
-    std::vector<Terminals> asked;
-    std::vector<std::size_t> answer;  // of each load: loads alike share one
-    for (const Terminals& t : loads) {
-      Terminals stand_in = t;
-      stand_in.load = worst_.credible().stand_in[at(t.load)];
-      const auto same = std::find_if(asked.begin(), asked.end(), [&](const Terminals& other) {
-        return other.load == stand_in.load;
-      });
-      answer.push_back(static_cast<std::size_t>(same - asked.begin()));
-      if (same == asked.end()) asked.push_back(stand_in);
-    }
-    for (const auto& [outlet, terminals] : empty) asked.push_back(terminals);
-    const std::vector<Extremes<Volts>> extremes = worst_.terminals(fault, asked);
-    for (std::size_t i = 0; i < loads.size(); ++i) {
-      LoadExtremes row;
-      row.load = loads[i].load;
-      if (on_[at(row.load)]) row.as_found = volts(std::abs(opened.load_volts[at(row.load)]));
-      row.highest = for_load(extremes[answer[i]].highest, asked[answer[i]].load, row.load);
-      row.lowest = for_load(extremes[answer[i]].lowest, asked[answer[i]].load, row.load);
-      result.loads.push_back(std::move(row));
-    }
-    for (std::size_t i = 0; i < empty.size(); ++i) {
-      const auto& [outlet, terminals] = empty[i];
-      const Extremes<Volts>& found = extremes[asked.size() - empty.size() + i];
-      result.outlets.push_back({outlet,
-                                legs_text(wiring_, wiring_.cables[at(terminals.cable)],
-                                          terminals.from, kNeutral),
-                                found.highest, found.lowest});
-    }
-  }
-
-  // The extreme found for a load's stand-in, with the load itself in its place.
-  static std::optional<Extreme<Volts>> for_load(std::optional<Extreme<Volts>> extreme,
-                                                int stand_in, int load) {
-    if (!extreme || stand_in == load) return extreme;
-    std::vector<int>& on = extreme->on;
-    if (std::find(on.begin(), on.end(), load) == on.end()) {
-      std::replace(on.begin(), on.end(), stand_in, load);
-      std::sort(on.begin(), on.end());
-    }
-    return extreme;
   }
 
   const House& house_;
@@ -246,9 +216,11 @@ class Auditor {
   WorstCase worst_;
   std::vector<Place> places_;
   std::vector<LoadBehaviour> behaviours_;
+  LoadLimits limits_;                     // what each load withstands
+  PlaceQuestion sound_;                   // every neutral sound
+  std::vector<PlaceQuestion> questions_;  // by place
   Solution as_found_;
   Audit audit_;
-  int done_ = 0;
 };
 
 }  // namespace

@@ -1,7 +1,7 @@
 // Which loads and empty outlets lie beyond a fault place.
 #include <algorithm>
 
-#include "src/audit/worst_case.h"
+#include "src/audit/fault_case.h"
 
 namespace evenleg {
 namespace {
@@ -55,6 +55,30 @@ std::vector<std::pair<int, Terminals>> empty_terminals_beyond(const House& house
     for (int hot : model_box.hots) {
       terminals.emplace_back(static_cast<int>(o), Terminals{cable, box, hot, kNeutral, -1});
     }
+  }
+  return terminals;
+}
+
+std::vector<OutletTerminals> outlet_terminals_beyond(const House& house, const Wiring& wiring,
+                                                     const Model& model, const Place& place) {
+  const auto beyond = boxes_beyond(model, place);
+  std::vector<OutletTerminals> terminals;
+  for (std::size_t o = 0; o < house.outlets.size(); ++o) {
+    const int cable = wiring.outlet_cable[o];
+    const int box = wiring.outlet_box[o];
+    if (!beyond[at(cable)][at(box)]) continue;
+    for (int hot : model.cables[at(cable)].boxes[at(box)].hots) {
+      terminals.push_back({cable, box, hot, house.outlets[o].name});
+    }
+  }
+  for (std::size_t l = 0; l < model.loads.size(); ++l) {
+    const LoadModel& load = model.loads[l];
+    if (load.to != kNeutral || !beyond[at(load.cable)][at(load.box)]) continue;
+    const bool there =
+        std::any_of(terminals.begin(), terminals.end(), [&](const OutletTerminals& t) {
+          return t.cable == load.cable && t.box == load.box && t.hot == load.from;
+        });
+    if (!there) terminals.push_back({load.cable, load.box, load.from, house.loads[l].at});
   }
   return terminals;
 }

@@ -252,17 +252,22 @@ Certificate certify(const Problem& problem, Goal goal, Found best,
   const double sign = goal == Goal::Highest ? 1 : -1;
   constexpr double kWorstMargin = 400;  // volts or amperes beyond the value: then no bound at all
   constexpr double kMarginGrowth = 4;
+  constexpr double kLastProven = 0.95;  // of proven_within: the widest margin that counts as proven
   double margin = options.margin;
   while (margin < kWorstMargin) {
-    const double radius = best.magnitude + sign * margin;
+    double radius = best.magnitude + sign * margin;
+    if (options.enough && improves(goal, *options.enough, radius)) {
+      radius = *options.enough;
+      margin = std::abs(radius - best.magnitude);
+    }
     if (radius <= 0) return {best, 0.0, best.magnitude <= options.proven_within};
     Prover prover(problem, goal, best, margin, options);
     const Prover::Result result = prover.prove(radius);
     const bool moved = improves(goal, prover.best().magnitude, best.magnitude);
     best = prover.best();
     if (result == Prover::Result::Proven) {
-      const bool proven = std::abs(radius - best.magnitude) <= options.proven_within;
-      return {best, radius, proven};
+      const bool within = std::abs(radius - best.magnitude) <= options.proven_within;
+      return {best, radius, within || radius == options.enough};
     }
     if (result == Prover::Result::Improved || moved) {
       if (const auto better = search(problem, goal, best.choice)) {
@@ -271,7 +276,8 @@ Certificate certify(const Problem& problem, Goal goal, Found best,
       continue;
     }
     if (!options.may_widen) break;
-    margin *= kMarginGrowth;
+    const double last = kLastProven * options.proven_within;
+    margin = margin < last ? std::min(kMarginGrowth * margin, last) : kMarginGrowth * margin;
   }
   return {best, goal == Goal::Highest ? std::numeric_limits<double>::infinity() : 0.0, false};
 }

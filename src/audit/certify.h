@@ -31,12 +31,13 @@ struct CertifyOptions {
   int most_tests = 30000;       // passes over the points before a wider bound is tried
   int enumerate_up_to = 1024;  // choices of a part that are simply all tried
   bool may_widen = true;       // to a wider bound when the tests run out
+  std::optional<double> enough{};  // a bound that will do: none nearer to the value is tried
 };
 
 struct Certificate {
   Found best;          // perhaps better than what was given
   double bound = 0;    // no credible choice has |V| beyond it; infinite when none could be shown
-  bool proven = false; // bound and best are the same to proven_within
+  bool proven = false; // bound and best are the same to proven_within, or the bound is enough
 };
 
 [[nodiscard]] Certificate certify(const Problem& problem, Goal goal, Found best,

@@ -30,6 +30,19 @@ std::vector<int> positions_of_ports(const std::vector<int>& cable_ports,
   return positions;
 }
 
+// A hot's position among the element's ports: hots of one leg share a port, in order of first use.
+std::vector<int> positions_of_hots(const CableModel& cable) {
+  std::vector<int> position(cable.hots.size());
+  std::vector<std::pair<int, int>> seen;
+  for (std::size_t h = 0; h < cable.hots.size(); ++h) {
+    const std::pair<int, int> key{cable.hots[h].panel, cable.hots[h].leg};
+    const auto found = std::find(seen.begin(), seen.end(), key);
+    position[h] = static_cast<int>(found - seen.begin());
+    if (found == seen.end()) seen.push_back(key);
+  }
+  return position;
+}
+
 }  // namespace
 
 Element make_element(const Model& model, const PanelSystem& system, const Credible& credible,
@@ -79,24 +92,11 @@ Rows terminal_rows(const Model& model, const Element& element,
                    const std::optional<NeutralFault>& fault) {
   const CableModel& cable = model.cables[at(element.cable)];
   const auto hots = static_cast<Eigen::Index>(cable.hots.size());
-  std::vector<int> position(cable.hots.size());
+  const std::vector<int> position = positions_of_hots(cable);
   Rows rows;
   rows.ports = element.ports.size();
   rows.tau.assign(element.states.size() * terminals.size() * rows.ports, {});
   rows.fed.assign(element.states.size() * terminals.size(), true);
-  // A hot's position among the element's ports: hots of one leg share a port, in order of first use.
-  std::vector<std::pair<int, int>> seen;
-  int next = 0;
-  for (std::size_t h = 0; h < cable.hots.size(); ++h) {
-    const std::pair<int, int> key{cable.hots[h].panel, cable.hots[h].leg};
-    const auto found = std::find(seen.begin(), seen.end(), key);
-    if (found == seen.end()) {
-      seen.push_back(key);
-      position[h] = next++;
-    } else {
-      position[h] = static_cast<int>(found - seen.begin());
-    }
-  }
   std::vector<Complex> loads(model.loads.size());
   for (std::size_t s = 0; s < element.states.size(); ++s) {
     switch_loads(model, element.cable, element.states[s].on, loads);
@@ -111,6 +111,31 @@ Rows terminal_rows(const Model& model, const Element& element,
         rows.tau[row * rows.ports + at(position[static_cast<std::size_t>(h)])] += volts;
         if (box.isolated && terminals[t].to == kNeutral) rows.fed[row] = false;
       }
+    }
+  }
+  return rows;
+}
+
+Rows joint_rows(const Model& model, const Element& element, const NeutralFault& fault) {
+  const CableModel& cable = model.cables[at(element.cable)];
+  const std::vector<int> position = positions_of_hots(cable);
+  const BoxModel& length = cable.boxes[at(fault.place.box)];
+  const Complex neutral_ohms = length.run.neutral + fault.added_ohms;
+  Rows rows;
+  rows.ports = element.ports.size();
+  rows.tau.assign(element.states.size() * rows.ports, {});
+  rows.fed.assign(element.states.size(), true);
+  std::vector<Complex> loads(model.loads.size());
+  for (std::size_t s = 0; s < element.states.size(); ++s) {
+    switch_loads(model, element.cable, element.states[s].on, loads);
+    const CableReduction reduction(cable, model.loads, loads, fault);
+    for (std::size_t h = 0; h < cable.hots.size(); ++h) {
+      const auto hots = static_cast<Eigen::Index>(cable.hots.size());
+      const std::vector<BoxVolts> boxes =
+          reduction.expand(CableVector::Unit(hots, static_cast<Eigen::Index>(h)));
+      const Complex drop = boxes[at(fault.place.box)].neutral_rise -
+                           boxes[at(length.upstream)].neutral_rise;
+      rows.tau[s * rows.ports + at(position[h])] += drop / neutral_ohms;
     }
   }
   return rows;

@@ -9,6 +9,7 @@
 //   at (volts across a load, or amperes of the cable's neutral) and p the ports' volts.
 #pragma once
 
+#include <memory>
 #include <optional>
 #include <utility>
 #include <vector>
@@ -40,6 +41,39 @@ struct Element {
   [[nodiscard]] std::size_t edge_count() const { return edges.size(); }
 };
 
+// The cables of a house, one element each. Those that a fault does not touch are shared by the
+// faults.
+class Elements {
+ public:
+  class Iterator {
+   public:
+    using Inner = std::vector<std::shared_ptr<const Element>>::const_iterator;
+    explicit Iterator(Inner inner) : inner_(inner) {}
+    const Element& operator*() const { return **inner_; }
+    Iterator& operator++() { return ++inner_, *this; }
+    bool operator==(const Iterator&) const = default;
+
+   private:
+    Inner inner_;
+  };
+
+  void push_back(Element element) {
+    items_.push_back(std::make_shared<const Element>(std::move(element)));
+  }
+  void replace(std::size_t n, Element element) {
+    items_[n] = std::make_shared<const Element>(std::move(element));
+  }
+  [[nodiscard]] const Element& operator[](std::size_t n) const { return *items_[n]; }
+  [[nodiscard]] const Element& front() const { return *items_.front(); }
+  [[nodiscard]] const Element& back() const { return *items_.back(); }
+  [[nodiscard]] std::size_t size() const { return items_.size(); }
+  [[nodiscard]] Iterator begin() const { return Iterator(items_.begin()); }
+  [[nodiscard]] Iterator end() const { return Iterator(items_.end()); }
+
+ private:
+  std::vector<std::shared_ptr<const Element>> items_;
+};
+
 [[nodiscard]] Element make_element(const Model& model, const PanelSystem& system,
                                    const Credible& credible, int cable,
                                    const std::optional<NeutralFault>& fault);
@@ -57,5 +91,10 @@ struct Rows {
 
 // The rows of the amperes in the cable's neutral at the panel end: the sum of its hots' currents.
 [[nodiscard]] Rows neutral_rows(const Element& element);
+
+// The rows of the amperes through a joint with ohms added in this cable, from the volts that they
+// drop along its length. Requires: more than zero ohms, and not open.
+[[nodiscard]] Rows joint_rows(const Model& model, const Element& element,
+                              const NeutralFault& fault);
 
 }  // namespace evenleg

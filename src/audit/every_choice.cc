@@ -17,7 +17,7 @@ std::optional<std::size_t> next_choice(const std::vector<int>& sizes, Choice& ch
   return std::nullopt;
 }
 
-std::vector<int> state_counts(const std::vector<Element>& elements) {
+std::vector<int> state_counts(const Elements& elements) {
   std::vector<int> counts;
   for (const Element& element : elements) {
     counts.push_back(static_cast<int>(element.states.size()));
@@ -25,7 +25,7 @@ std::vector<int> state_counts(const std::vector<Element>& elements) {
   return counts;
 }
 
-EveryChoice::EveryChoice(const Equations& equations, const std::vector<Element>& elements)
+EveryChoice::EveryChoice(const Equations& equations, const Elements& elements)
     : eq_(equations), elements_(elements), sizes_(state_counts(elements)),
       choice_(elements.size(), 0),
       from_(elements.size() + 1, SmallMatrix::Zero(equations.e.size(), equations.e.size())) {

@@ -12,7 +12,7 @@ namespace evenleg {
 // element that moved up, all before it being back at 0; nothing after the last.
 [[nodiscard]] std::optional<std::size_t> next_choice(const std::vector<int>& sizes, Choice& choice);
 
-[[nodiscard]] std::vector<int> state_counts(const std::vector<Element>& elements);
+[[nodiscard]] std::vector<int> state_counts(const Elements& elements);
 
 // Elements later in the list change slowest, so that their admittances need not be added up again.
 class EveryChoice {
@@ -23,7 +23,7 @@ class EveryChoice {
   using SmallVector = Eigen::Matrix<Complex, Eigen::Dynamic, 1, 0, kMostPorts + 1, 1>;
 
   // Requires: at most kMostPorts ports, no element without states. Both outlive it.
-  EveryChoice(const Equations& equations, const std::vector<Element>& elements);
+  EveryChoice(const Equations& equations, const Elements& elements);
 
   [[nodiscard]] const Choice& choice() const { return choice_; }
   // Moves on; false after the last.
@@ -35,7 +35,7 @@ class EveryChoice {
   void add_up(std::size_t element);
 
   const Equations& eq_;
-  const std::vector<Element>& elements_;
+  const Elements& elements_;
   std::vector<int> sizes_;
   Choice choice_;
   std::vector<SmallMatrix> from_;  // admittances of this element and the later ones

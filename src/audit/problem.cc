@@ -10,7 +10,7 @@ std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 }  // namespace
 
-bool groups_agree(const std::vector<Element>& elements, const Choice& choice) {
+bool groups_agree(const Elements& elements, const Choice& choice) {
   std::uint32_t groups = 0;
   for (std::size_t n = 0; n < choice.size(); ++n) {
     const std::uint32_t more = elements[n].states[at(choice[n])].groups;

@@ -33,7 +33,7 @@ using Choice = std::vector<int>;
 
 struct Problem {
   const Equations* equations = nullptr;
-  const std::vector<Element>* elements = nullptr;
+  const Elements* elements = nullptr;
   int own = -1;                // the element looked into; -1: `row` or `w` says what V is
   std::vector<Complex> tau;    // [state of own * its ports + port]
   Vector row;                  // V = row · p
@@ -48,7 +48,7 @@ struct Problem {
 }
 
 // No noncoincident group is used by two elements.
-[[nodiscard]] bool groups_agree(const std::vector<Element>& elements, const Choice& choice);
+[[nodiscard]] bool groups_agree(const Elements& elements, const Choice& choice);
 // The neutral at fault has a way back, or some load that is on joins it.
 [[nodiscard]] bool is_joined(const Problem& problem, const Choice& choice);
 

@@ -52,8 +52,8 @@ class ProgressLine {
 
 Audit audit_with_progress(const House& house, const Tables& tables, AuditOptions options) {
   ProgressLine line;
-  options.progress = [&line](int done, int all) {
-    line.write(fmt::format("searching worst cases: {} of {}", done, all));
+  options.progress = [&line](std::string_view doing, int done, int all) {
+    line.write(fmt::format("{}: {} of {}", doing, done, all));
   };
   return audit(house, tables, options);
 }

@@ -11,6 +11,12 @@ bool has_earth_return(const House& house) {
   return house.service && house.service->earth_return_ohms;
 }
 
+std::string joint_ohms(const AuditView& view, const NeutralRow& row) {
+  if (!row.limit) return "-";
+  const bool certain = row.limit->proven && view.audit.certified;
+  return shown(row.limit->ohms.si()) + (certain ? "" : " ?");
+}
+
 }  // namespace
 
 std::string legs_section(const AuditView& view) {
@@ -35,6 +41,7 @@ std::string neutrals_section(const AuditView& view, SourceList& sources) {
                    {"highest A", Align::Right},
                    {"rated A", Align::Right},
                    {"over", Align::Right},
+                   {"joint Ω", Align::Right},
                    {"source"},
                    {"on at the highest"}});
   std::string earth;
@@ -48,6 +55,7 @@ std::string neutrals_section(const AuditView& view, SourceList& sources) {
                     : std::vector<std::string>{};
     table.add({row.place, std::string(name_of(row.kind)), shown(row.amps.si()),
                shown(view, row.highest, Side::Highest), shown(row.rated_amps), over,
+               joint_ohms(view, row),
                row.rated_amps ? sources.mark(row.rated_source) : "",
                fmt::format("{}", fmt::join(on, ", "))});
     if (row.earth_return_amps && has_earth_return(view.house)) {
@@ -58,9 +66,13 @@ std::string neutrals_section(const AuditView& view, SourceList& sources) {
   if (table.empty()) return text + paragraph("No neutral is shared by more than one leg.");
   text += table.text();
   if (!earth.empty()) text += paragraph(earth);
-  return text + paragraph(
-                    "highest A: over the credible states. over: highest over rated; above 1.00 "
-                    "the conductor could carry more than it is rated for.");
+  return text +
+         paragraph(
+             "highest A: over the credible states. over: highest over rated; above 1.00 the "
+             "conductor could carry more than it is rated for. joint Ω: what a bad joint in that "
+             "neutral can add before the first load, in its worst credible state, is past what it "
+             "withstands; 0 where one is with a sound neutral, - where none is even with it open. "
+             "`evenleg neutral` shows one neutral in depth.");
 }
 
 }  // namespace evenleg

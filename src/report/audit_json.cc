@@ -66,6 +66,7 @@ Json neutral_json(const House& house, const NeutralRow& row) {
            {"rated_amps", number(row.rated_amps)},
            {"highest_bound", bound_of(row.highest)},
            {"kind", name_of(row.kind)}};
+  add_limit(house, row.limit, out);
   if (row.kind == PlaceKind::Service) {
     out["earth_return_amps"] = number(row.earth_return_amps.value_or(amps(0)).si());
   }
@@ -126,13 +127,15 @@ Json open_neutral_json(const House& house, const OpenNeutral& open) {
   for (const OutletExtremes& row : open.outlets) {
     outlets.push_back(outlet_extremes_json(house, row));
   }
-  return {{"place", open.place.name},
-          {"neutral_shift_volts", number(open.neutral_shift.si())},
-          {"protected_by", open.protected_by ? Json(*open.protected_by) : Json(nullptr)},
-          {"loads", loads},
-          {"outlets", outlets},
-          {"kind", name_of(open.place.kind)},
-          {"behaviour", behaviour_json(house, open.behaviour)}};
+  Json out{{"place", open.place.name},
+           {"neutral_shift_volts", number(open.neutral_shift.si())},
+           {"protected_by", open.protected_by ? Json(*open.protected_by) : Json(nullptr)},
+           {"loads", loads},
+           {"outlets", outlets},
+           {"kind", name_of(open.place.kind)},
+           {"behaviour", behaviour_json(house, open.behaviour)}};
+  add_limit(house, open.limit, out);
+  return out;
 }
 
 Json rank_json(const House& house, const Audit& audit, const RankRow& row, std::size_t rank) {

@@ -1,6 +1,10 @@
 #include "src/report/audit_json_parts.h"
 
+#include <fmt/format.h>
+
 #include <cmath>
+
+#include "evenleg/report/audit_words.h"
 
 namespace evenleg {
 namespace {
@@ -55,6 +59,17 @@ Json state_json(const StartState& state) {
 }
 
 }  // namespace
+
+void add_limit(const House& house, const std::optional<NeutralLimit>& limit, Json& out,
+               std::string_view prefix) {
+  const auto key = [&](std::string_view name) { return fmt::format("{}limit_{}", prefix, name); };
+  out[key("ohms")] = limit ? number(limit->ohms.si()) : Json(nullptr);
+  out[key("load")] =
+      limit ? Json(house.loads[static_cast<std::size_t>(limit->load)].name) : Json(nullptr);
+  out[key("volts")] = limit ? number(limit->volts.si()) : Json(nullptr);
+  out[key("on")] = limit ? Json(load_names(house, limit->on)) : Json::array();
+  out[key("proven")] = limit ? Json(limit->proven) : Json(nullptr);
+}
 
 void add_harmonics(const Audit& audit, Json& as_found) {
   if (!audit.harmonics) return;

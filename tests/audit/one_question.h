@@ -12,7 +12,7 @@ namespace evenleg {
 
 struct Question {
   Equations equations;
-  std::vector<Element> elements;
+  Elements elements;
   Problem problem;  // points to the above
 };
 

@@ -10,6 +10,7 @@
 #include <functional>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "evenleg/audit/behaviour.h"
@@ -44,6 +45,15 @@ struct Extreme {
   std::vector<int> on;     // the loads that are on in the state that gives the value
 };
 
+// How bad a joint at a neutral can get before the first load leaves its limits (neutral.h).
+struct NeutralLimit {
+  Ohms ohms;            // added; 0 where the limit is passed with a sound neutral
+  int load = 0;         // the load that reaches its limit first
+  Volts volts;          // that limit
+  std::vector<int> on;  // the loads that are on in that state
+  bool proven = false;  // no credible state is more than 0.01 V past any limit there
+};
+
 struct NeutralRow {
   std::string place;
   PlaceKind kind = PlaceKind::Service;
@@ -52,6 +62,7 @@ struct NeutralRow {
   std::optional<Extreme<Amps>> highest;   // all neutrals sound; absent: no credible state at all
   std::optional<Amps> rated_amps;         // the conductor's ampacity, where it is known
   std::string rated_source;
+  std::optional<NeutralLimit> limit;  // absent: no load passes what it withstands, even when open
 };
 
 struct LoadExtremes {
@@ -75,6 +86,7 @@ struct OpenNeutral {
   std::optional<std::string> protected_by;  // a panel whose neutral-loss device would open first
   std::vector<LoadExtremes> loads;
   std::vector<OutletExtremes> outlets;
+  std::optional<NeutralLimit> limit;      // as of the NeutralRow
   std::vector<StateBehaviour> behaviour;  // empty where no load with a law of its own runs beyond
 };
 
@@ -119,7 +131,8 @@ struct AuditOptions {
   std::optional<std::string> scenario;  // as found is then these loads
   bool certify = true;
   std::optional<double> degraded_neutral_ohms;  // that of data/motor-starting.toml when absent
-  std::function<void(int done, int all)> progress{};  // called now and then during a long search
+  // Called now and then during a long search, never twice at once.
+  std::function<void(std::string_view doing, int done, int all)> progress{};
 };
 
 // Requires: validate() found nothing. Throws: Error(Request) for an unknown scenario.

@@ -1,0 +1,215 @@
+#include "evenleg/audit/neutral.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "evenleg/base/error.h"
+#include "evenleg/base/format.h"
+#include "src/audit/place_behaviour.h"
+#include "src/audit/running.h"
+#include "src/audit/worst_first.h"
+
+namespace evenleg {
+namespace {
+
+std::size_t at(int i) { return static_cast<std::size_t>(i); }
+
+// Added ohms that are looked at beside the limits, each about three times the one before, so that
+// nothing of note lies between two.
+const std::vector<double> kCurveOhms{0, 0.01, 0.03, 0.1, 0.3, 1, 3, 10, 30, 100, kOpen};
+
+std::string_view kind_word(PlaceKind kind) {
+  switch (kind) {
+    case PlaceKind::Service:
+      return "service";
+    case PlaceKind::Feeder:
+      return "feeder";
+    case PlaceKind::SharedRun:
+      return "multiwire";
+    case PlaceKind::SharedLength:
+      return "outlet";
+  }
+  return "";
+}
+
+Place find_place(const House& house, const Wiring& wiring, const std::string& name) {
+  std::vector<Place> named;
+  std::vector<std::string> known;
+  std::vector<std::string> in_full;
+  for (const Place& place : fault_places(house, wiring)) {
+    const std::string full = fmt::format("{} {}", kind_word(place.kind), place.name);
+    if (full == name) return place;
+    known.push_back(place.name);
+    if (place.name != name) continue;
+    named.push_back(place);
+    in_full.push_back(full);
+  }
+  if (named.empty()) {
+    throw Error(ErrorKind::Request,
+                {"PLACE", fmt::format("no neutral that legs share is named \"{}\"", name),
+                 "choose " + listed(known)});
+  }
+  if (named.size() > 1) {
+    throw Error(ErrorKind::Request,
+                {"PLACE", fmt::format("more than one neutral is named \"{}\"", name),
+                 "choose " + listed(in_full)});
+  }
+  return named.front();
+}
+
+// The work of one neutral, in the order of its result.
+class InDepth {
+ public:
+  InDepth(const House& house, const Tables& tables, const std::string& place,
+          const NeutralOptions& options)
+      : house_(house), tables_(tables), options_(options),
+        wiring_(wire(house, *find_system(vocabulary(tables), house.supply.system))),
+        model_(build_model(house, wiring_, tables)),
+        on_(loads_running(house, model_, options.scenario)),
+        worst_(house, model_, {.certify = options.certify}),
+        behaviours_(load_behaviours(house, model_, tables)) {
+    depth_.place = find_place(house, wiring_, place);
+    depth_.certified = options.certify;
+  }
+
+  NeutralDepth run() {
+    depth_.sound = ohms(sound_run().neutral.real());
+    search(kCurveOhms);
+    depth_.high = limit(high_limits(house_, model_, tables_), Goal::Highest);
+    depth_.low = limit(low_limits(behaviours_), Goal::Lowest);
+    for (const auto& found : {depth_.high, depth_.low}) {
+      if (found) search({found->ohms.si()});
+    }
+    if (options_.certify) {
+      prove_worst_first(points_, high_limits(house_, model_, tables_), options_.progress);
+    }
+    depth_.curve.resize(points_.size());
+    at_once(options_.progress, "heat in the joint", points_.size(), [&](std::size_t i) { fill(i); });
+    fill_behaviour();
+    return std::move(depth_);
+  }
+
+ private:
+  [[nodiscard]] const RunImpedance& sound_run() const {
+    const Place& place = depth_.place;
+    return in_cable(place) ? model_.cables[at(place.cable)].boxes[at(place.box)].run
+                           : model_.panels[at(place.panel)].run;
+  }
+
+  // Adds points to the curve, searched, in their order.
+  void search(const std::vector<double>& added) {
+    const std::size_t before = points_.size();
+    for (double ohms : added) {
+      const bool there = std::any_of(points_.begin(), points_.end(), [&](const PlaceQuestion& q) {
+        return q.fault().added_ohms == ohms;
+      });
+      if (there) continue;
+      points_.emplace_back(house_, wiring_, model_, worst_, NeutralFault{depth_.place, ohms});
+    }
+    at_once(options_.progress, "searching worst cases", points_.size() - before,
+         [&](std::size_t i) { points_[before + i].fault_case().search(); });
+    std::stable_sort(points_.begin(), points_.end(),
+                     [](const PlaceQuestion& a, const PlaceQuestion& b) {
+                       return a.fault().added_ohms < b.fault().added_ohms;
+                     });
+  }
+
+  // From the smallest resistance of the curve at which a load is past its limit.
+  [[nodiscard]] std::optional<NeutralLimit> limit(const LoadLimits& limits, Goal goal) const {
+    const LimitFinder finder(house_, wiring_, model_, worst_, options_.certify);
+    for (const PlaceQuestion& point : points_) {
+      if (auto found = finder.from(point, limits, goal)) return found;
+    }
+    return std::nullopt;
+  }
+
+  void fill(std::size_t i) {
+    const PlaceQuestion& question = points_[i];
+    const NeutralFault& fault = question.fault();
+    const Solution solved = solve(model_, admittances(model_, on_), fault);
+    NeutralPoint& point = depth_.curve[i];
+    point.added = ohms(fault.added_ohms);
+    point.loads = question.loads(on_, solved);
+    point.empty = question.empty_outlets();
+    fill_legs(solved, point);
+    fill_outlets(solved, point);
+    if (fault.added_ohms == 0 || fault.added_ohms == kOpen) return;
+    point.heat = watts(fault.added_ohms * point.amps.si() * point.amps.si());
+    if (const auto most = worst_.joint_amps(fault)) {
+      const auto heat = [&](Amps through) {
+        return watts(fault.added_ohms * through.si() * through.si());
+      };
+      point.highest_heat =
+          Extreme<Watts>{heat(most->value), heat(most->bound), most->proven, most->on};
+    }
+  }
+
+  // Volts to the neutral just beyond the joint, and what goes through it.
+  void fill_legs(const Solution& solved, NeutralPoint& point) const {
+    const Place& place = depth_.place;
+    if (in_cable(place)) {
+      const BoxState& box = solved.boxes[at(place.cable)][at(place.box)];
+      const CableModel& cable = model_.cables[at(place.cable)];
+      for (int hot : cable.boxes[at(place.box)].hots) {
+        add_leg(cable.hots[at(hot)].leg, box.hot[at(hot)], box.neutral, box.isolated, point);
+      }
+      point.neutral_shift = volts(box.isolated ? 0 : std::abs(box.neutral));
+      point.amps = amps(std::abs(box.neutral_amps));
+      return;
+    }
+    const PanelState& panel = solved.panels[at(place.panel)];
+    for (std::size_t i = 0; i < panel.hot.size(); ++i) {
+      add_leg(model_.panels[at(place.panel)].legs[i], panel.hot[i], panel.neutral, panel.isolated,
+              point);
+    }
+    point.neutral_shift = volts(panel.isolated ? 0 : std::abs(panel.neutral));
+    const Complex through = place.kind == PlaceKind::Service ? solved.service_neutral_amps
+                                                             : panel.neutral_amps;
+    point.amps = amps(std::abs(through));
+  }
+
+  void add_leg(int leg, Complex hot, Complex neutral, bool isolated, NeutralPoint& point) const {
+    point.legs.push_back({wiring_.system.legs[at(leg)].name, {},
+                          volts(isolated ? 0 : std::abs(hot - neutral))});
+  }
+
+  void fill_outlets(const Solution& solved, NeutralPoint& point) const {
+    for (const OutletTerminals& t : outlet_terminals_beyond(house_, wiring_, model_,
+                                                            depth_.place)) {
+      const BoxState& box = solved.boxes[at(t.cable)][at(t.box)];
+      const double as_found = box.isolated ? 0 : std::abs(box.hot[at(t.hot)] - box.neutral);
+      point.outlets.push_back(
+          {t.where, legs_text(wiring_, wiring_.cables[at(t.cable)], t.hot, kNeutral),
+           volts(as_found)});
+    }
+  }
+
+  void fill_behaviour() {
+    OpenNeutral open;
+    open.place = depth_.place;
+    open.loads = depth_.curve.back().loads;
+    depth_.behaviour = place_behaviour(house_, model_, tables_, behaviours_, on_, open);
+  }
+
+  const House& house_;
+  const Tables& tables_;
+  const NeutralOptions& options_;
+  Wiring wiring_;
+  Model model_;
+  std::vector<bool> on_;
+  WorstCase worst_;
+  std::vector<LoadBehaviour> behaviours_;
+  std::vector<PlaceQuestion> points_;  // ascending in added ohms
+  NeutralDepth depth_;
+};
+
+}  // namespace
+
+NeutralDepth neutral_in_depth(const House& house, const Tables& tables, const std::string& place,
+                              const NeutralOptions& options) {
+  return InDepth(house, tables, place, options).run();
+}
+
+}  // namespace evenleg

@@ -1,0 +1,59 @@
+// How many ohms a joint may add before the first load leaves its limits.
+//
+// Method and what is proven: evenleg/audit/neutral.h. From a resistance at which some load is past
+// its limit, the state that takes it furthest past gives a smaller one by the root of
+//   |V0 + k R Vopen| = L |1 + k R|,   k from a third solution of the same state,
+// at which all loads are asked again, until none is past its limit. Resistances only fall, and each
+// state gives a load one first root, so it ends.
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "evenleg/audit/audit.h"
+#include "evenleg/network/load_law.h"
+#include "src/audit/place_question.h"
+
+namespace evenleg {
+
+// By load: the volts that it may not pass, none where it has no such limit.
+using LoadLimits = std::vector<std::optional<double>>;
+// What each load withstands.
+[[nodiscard]] LoadLimits high_limits(const House& house, const Model& model, const Tables& tables);
+// The volts below which it drops out or stalls, by its law.
+[[nodiscard]] LoadLimits low_limits(const std::vector<LoadBehaviour>& behaviours);
+
+// The limits of the loads that a question asks about, none for others.
+[[nodiscard]] LoadLimits of_those_asked(const PlaceQuestion& question, const LoadLimits& limits);
+
+// The highest volts of one of the asked over its tightest limit, as far as searched; -1 without
+// either.
+[[nodiscard]] double over_limit(const PlaceQuestion& question, std::size_t asked,
+                                const LoadLimits& limits);
+
+// The smallest ohms at which |V| of a load reaches `limit` from the side where it is at R = 0; 0
+// where it is past it there; nothing where it never does. `on`: every load of the house.
+[[nodiscard]] std::optional<double> first_root(const Model& model, const Place& place,
+                                               const std::vector<int>& on, int load, double limit,
+                                               Goal goal);
+
+class LimitFinder {
+ public:
+  // The references outlive it. `certify`: prove that no state is past a limit where it ends.
+  LimitFinder(const House& house, const Wiring& wiring, const Model& model,
+              const WorstCase& worst, bool certify)
+      : house_(house), wiring_(wiring), model_(model), worst_(worst), certify_(certify) {}
+
+  // `start`: searched; nothing where no load is past its limit there.
+  [[nodiscard]] std::optional<NeutralLimit> from(const PlaceQuestion& start,
+                                                 const LoadLimits& limits, Goal goal) const;
+
+ private:
+  const House& house_;
+  const Wiring& wiring_;
+  const Model& model_;
+  const WorstCase& worst_;
+  bool certify_;
+};
+
+}  // namespace evenleg
