@@ -96,12 +96,19 @@ Complex value_with(const Problem& problem, const Choice& base, const Gradient& h
   const Element& element = (*problem.elements)[n];
   const std::size_t ports = element.ports.size();
   const CableMatrix change = change_of(element, base[n], state);
-  const CableMatrix g = here.g(element.ports, element.ports);
-  const CableVector before = here.p(element.ports);
-  const CableMatrix system = CableMatrix::Identity(g.rows(), g.cols()) + g * change;
-  const CableVector p = system.partialPivLu().solve(before);
-  const CableVector amps = change * p;
-  Complex v = here.v - here.l(element.ports).cwiseProduct(amps).sum();
+  CableMatrix system = CableMatrix::Identity(change.rows(), change.cols());  // 1 + G ΔY
+  CableVector p(change.rows());
+  CableVector l(change.rows());
+  for (Eigen::Index i = 0; i < p.size(); ++i) {
+    const int port = element.ports[static_cast<std::size_t>(i)];
+    p(i) = here.p(port);
+    l(i) = here.l(port);
+    for (Eigen::Index j = 0; j < p.size(); ++j) {
+      system.row(i) += here.g(port, element.ports[static_cast<std::size_t>(j)]) * change.row(j);
+    }
+  }
+  p = p.size() == 1 ? CableVector(p / system(0, 0)) : CableVector(system.partialPivLu().solve(p));
+  Complex v = here.v - l.cwiseProduct(change * p).sum();
   if (static_cast<int>(n) != problem.own) return v;
   for (std::size_t i = 0; i < ports; ++i) {
     const Complex more =
