@@ -191,6 +191,10 @@ evenleg_module(report
     behaviour_json.cc
     behaviour_text.cc
     cautions.cc
+    neutral_answer.cc
+    neutral_curve.cc
+    neutral_json.cc
+    neutral_text.cc
     source_list.cc)
 
 evenleg_module(cli
@@ -202,6 +206,7 @@ evenleg_module(cli
     cmd_demo.cc
     cmd_edit.cc
     cmd_export.cc
+    cmd_neutral.cc
     cmd_new.cc
     cmd_show.cc
     command_shape.cc
@@ -211,6 +216,7 @@ evenleg_module(cli
     input.cc
     name_uses.cc
     panel_face.cc
+    progress_line.cc
     schedule_json.cc
     schedule_loads.cc
     schedule_text.cc

@@ -150,7 +150,9 @@ class Auditor {
     at_once(options_.progress, "searching worst cases", questions_.size(),
          [&](std::size_t i) { questions_[i].fault_case().search(); });
     if (options_.certify) {
-      prove_worst_first(questions_, limits_, options_.progress);
+      std::vector<PlaceQuestion*> all;
+      for (PlaceQuestion& question : questions_) all.push_back(&question);
+      prove_worst_first(all, limits_, options_.progress);
     }
     audit_.open_neutral.resize(places_.size());
     at_once(options_.progress, "limits of neutrals", places_.size(), [&](std::size_t i) { fill_place(i); });
@@ -162,13 +164,13 @@ class Auditor {
   [[nodiscard]] std::optional<NeutralLimit> limit_at(const PlaceQuestion& question) const {
     constexpr double kBetween[] = {0.1, 1, 10, 100};  // ohms
     const LoadLimits limits = of_those_asked(question, limits_);
-    const LimitFinder finder(house_, wiring_, model_, worst_, options_.certify);
+    const LimitFinder finder(model_, sound_, options_.certify);
     if (auto sound = finder.from(sound_, limits, Goal::Highest)) return sound;
     if (auto open = finder.from(question, limits, Goal::Highest)) return open;
+    const std::vector<std::size_t> likely = finder.likely_first(question, limits, Goal::Highest);
     for (const double ohms : kBetween) {
-      PlaceQuestion between(house_, wiring_, model_, worst_,
-                            NeutralFault{question.fault().place, ohms});
-      between.fault_case().search(Goal::Highest, question.fault_case());
+      PlaceQuestion between = question.with_ohms(ohms);
+      between.fault_case().search(Goal::Highest, likely, question.fault_case());
       if (auto found = finder.from(between, limits, Goal::Highest)) return found;
     }
     return std::nullopt;

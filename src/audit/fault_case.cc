@@ -88,24 +88,27 @@ std::vector<int> loads_on(const Model& model, const Elements& elements, const Ch
 double settled(double magnitude) { return magnitude < kNothing ? 0.0 : magnitude; }
 
 FaultCase::FaultCase(const Model& model, const Credible& credible, Setting setting,
-                     std::vector<Terminals> terminals, const WorstCaseOptions& options)
+                     std::vector<Terminals> terminals, const WorstCaseOptions& options,
+                     const FaultCase* like)
     : model_(model), credible_(credible), setting_(std::move(setting)),
-      terminals_(std::move(terminals)), options_(options), rows_(setting_.elements.size()),
-      rows_in_(setting_.elements.size(), 0), answers_(terminals_.size()),
-      extremes_(terminals_.size()) {
+      terminals_(std::move(terminals)), options_(options), rows_in_(setting_.elements.size(), 0),
+      answers_(terminals_.size()), extremes_(terminals_.size()) {
   std::vector<std::vector<Terminals>> of_cable(setting_.elements.size());
   for (const Terminals& t : terminals_) {
     row_of_.push_back(of_cable[at(t.cable)].size());
     of_cable[at(t.cable)].push_back(t);
   }
+  const std::optional<NeutralFault>& fault = setting_.fault;
+  const bool may_share = like != nullptr && fault && !in_cable(fault->place);
+  std::vector<Rows> rows(setting_.elements.size());
   for (std::size_t n = 0; n < of_cable.size(); ++n) {
     rows_in_[n] = of_cable[n].size();
-    if (of_cable[n].empty()) continue;
-    const auto& fault = setting_.fault;
+    if (of_cable[n].empty() || may_share) continue;
     const bool here = fault && in_cable(fault->place) && at(fault->place.cable) == n;
-    rows_[n] = terminal_rows(model, setting_.elements[n], of_cable[n],
-                             here ? fault : std::nullopt);
+    rows[n] = terminal_rows(model, setting_.elements[n], of_cable[n],
+                            here ? fault : std::nullopt);
   }
+  rows_ = may_share ? like->rows_ : std::make_shared<const std::vector<Rows>>(std::move(rows));
 }
 
 bool FaultCase::is_on(std::size_t terminal, const CableState& state) const {
@@ -123,7 +126,7 @@ bool FaultCase::may_enumerate(std::uint64_t up_to) const {
 
 FaultCase::Cases FaultCase::cases_of(std::size_t terminal) const {
   const Terminals& seen = terminals_[terminal];
-  const Rows& rows = rows_[at(seen.cable)];
+  const Rows& rows = (*rows_)[at(seen.cable)];
   const Element& own = setting_.elements[at(seen.cable)];
   Problem problem;
   problem.equations = &setting_.equations;
@@ -196,7 +199,8 @@ void FaultCase::search_side(std::size_t terminal, const Cases& cases, Goal goal,
   }
 }
 
-void FaultCase::search_all(const std::function<void(std::size_t, Warm&)>& search) {
+void FaultCase::search_each(std::size_t count,
+                            const std::function<void(std::size_t, Warm&)>& search) {
   if (joint_states(setting_.elements) == 0) {
     enumerated_ = true;
     return;
@@ -205,24 +209,26 @@ void FaultCase::search_all(const std::function<void(std::size_t, Warm&)>& search
   // In two halves at once. The division does not depend on the machine, so neither does the answer.
   const auto range = [&](std::size_t from, std::size_t to) {
     Warm warm;
-    for (std::size_t t = from; t < to; ++t) search(t, warm);
+    for (std::size_t i = from; i < to; ++i) search(i, warm);
   };
-  const std::size_t half = size() / 2;
-  std::future<void> other = std::async(std::launch::async, range, half, size());
+  const std::size_t half = count / 2;
+  std::future<void> other = std::async(std::launch::async, range, half, count);
   range(0, half);
   other.get();
 }
 
 void FaultCase::search() {
-  search_all([this](std::size_t t, Warm& warm) {
+  search_each(size(), [this](std::size_t t, Warm& warm) {
     const Cases cases = cases_of(t);
     search_side(t, cases, Goal::Highest, warm);
     search_side(t, cases, Goal::Lowest, warm);
   });
 }
 
-void FaultCase::search(Goal goal, const FaultCase& warm) {
-  search_all([&](std::size_t t, Warm& start) {
+void FaultCase::search(Goal goal, const std::vector<std::size_t>& which, const FaultCase& warm) {
+  if (enumerated_) return;
+  search_each(which.size(), [&](std::size_t i, Warm& start) {
+    const std::size_t t = which[i];
     const Answer& before = warm.answers_[t];
     if (before.highest.best) start.highest = before.highest.best->choice;
     if (before.lowest.best) start.lowest = before.lowest.best->choice;
@@ -272,7 +278,8 @@ bool FaultCase::prove_within(std::size_t terminal, Goal goal, double limit) {
   options.enough = limit;
   const CasesFound& found = high ? answers_[terminal].highest : answers_[terminal].lowest;
   const Certificate certificate = prove_cases(cases_of(terminal).fed, goal, found, options);
-  take(terminal, goal, certificate.best, certificate.bound, certificate.proven);
+  const double apart = std::abs(certificate.bound - certificate.best.magnitude);
+  take(terminal, goal, certificate.best, certificate.bound, apart <= options.proven_within);
   return !improves(goal, certificate.bound, limit);
 }
 
@@ -293,12 +300,13 @@ void FaultCase::enumerate() {
       for (std::size_t t : of_element[n]) {
         const auto state = at(every.choice()[n]);
         if (!is_on(t, setting_.elements[n].states[state])) continue;
+        const Rows& rows = (*rows_)[n];
         const std::size_t row = state * rows_in_[n] + row_of_[t];
         Complex v{};
-        for (std::size_t k = 0; k < rows_[n].ports; ++k) {
-          v += rows_[n].tau[row * rows_[n].ports + k] * p(setting_.elements[n].ports[k]);
+        for (std::size_t k = 0; k < rows.ports; ++k) {
+          v += rows.tau[row * rows.ports + k] * p(setting_.elements[n].ports[k]);
         }
-        const bool fed = rows_[n].fed[row] && joined;
+        const bool fed = rows.fed[row] && joined;
         take_if_further(t, every.choice(), fed ? settled(std::abs(v)) : 0.0);
       }
     }

@@ -10,6 +10,7 @@
 #include <atomic>
 #include <cstdint>
 #include <functional>
+#include <memory>
 #include <optional>
 #include <vector>
 
@@ -55,14 +56,17 @@ class FaultCase {
  public:
   // For each of `terminals`, all beyond the fault: volts across them over the credible states in
   // which their load (if any) is on. The references outlive it.
+  // `like`: of the same place and terminals with other ohms, to take from it what they leave as it
+  // is.
   FaultCase(const Model& model, const Credible& credible, Setting setting,
-            std::vector<Terminals> terminals, const WorstCaseOptions& options);
+            std::vector<Terminals> terminals, const WorstCaseOptions& options,
+            const FaultCase* like = nullptr);
 
   // Values.
   void search();
-  // Values of one side only, from the states of another fault case of the same terminals. Where all
-  // states are tried, both sides.
-  void search(Goal goal, const FaultCase& warm);
+  // Values of one side of some terminals only, from the states of another fault case of the same
+  // terminals. Where all states are tried, both sides of all.
+  void search(Goal goal, const std::vector<std::size_t>& which, const FaultCase& warm);
   // Certifies both extremes of one pair of terminals. Calls for different ones may run at once.
   void prove(std::size_t terminal);
   // Whether no credible state takes a terminal beyond `limit`; its value may turn out further out.
@@ -91,8 +95,8 @@ class FaultCase {
   };
 
   [[nodiscard]] Cases cases_of(std::size_t terminal) const;
-  // Tries all states where there are few; else calls `search` for each terminal.
-  void search_all(const std::function<void(std::size_t, Warm&)>& search);
+  // Tries all states where there are few; else calls `search` for each of `count`.
+  void search_each(std::size_t count, const std::function<void(std::size_t, Warm&)>& search);
   void search_side(std::size_t terminal, const Cases& cases, Goal goal, Warm& warm);
   void prove_side(std::size_t terminal, const Cases& cases, Goal goal);
   [[nodiscard]] CertifyOptions certificate_options() const;
@@ -107,7 +111,7 @@ class FaultCase {
   Setting setting_;
   std::vector<Terminals> terminals_;
   WorstCaseOptions options_;
-  std::vector<Rows> rows_;            // by element
+  std::shared_ptr<const std::vector<Rows>> rows_;  // by element
   std::vector<std::size_t> row_of_;   // by terminal: its place among those of its element
   std::vector<std::size_t> rows_in_;  // by element: how many terminals it has
   std::vector<Answer> answers_;

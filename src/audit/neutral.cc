@@ -80,11 +80,11 @@ class InDepth {
     depth_.high = limit(high_limits(house_, model_, tables_), Goal::Highest);
     depth_.low = limit(low_limits(behaviours_), Goal::Lowest);
     for (const auto& found : {depth_.high, depth_.low}) {
-      if (found) search({found->ohms.si()});
+      if (!found) continue;
+      limits_.push_back(found->ohms.si());
+      search({found->ohms.si()});
     }
-    if (options_.certify) {
-      prove_worst_first(points_, high_limits(house_, model_, tables_), options_.progress);
-    }
+    if (options_.certify) prove();
     depth_.curve.resize(points_.size());
     at_once(options_.progress, "heat in the joint", points_.size(), [&](std::size_t i) { fill(i); });
     fill_behaviour();
@@ -106,7 +106,9 @@ class InDepth {
         return q.fault().added_ohms == ohms;
       });
       if (there) continue;
-      points_.emplace_back(house_, wiring_, model_, worst_, NeutralFault{depth_.place, ohms});
+      const NeutralFault fault{depth_.place, ohms};
+      points_.push_back(points_.empty() ? PlaceQuestion(house_, wiring_, model_, worst_, fault)
+                                        : points_.front().with_ohms(ohms));
     }
     at_once(options_.progress, "searching worst cases", points_.size() - before,
          [&](std::size_t i) { points_[before + i].fault_case().search(); });
@@ -118,11 +120,25 @@ class InDepth {
 
   // From the smallest resistance of the curve at which a load is past its limit.
   [[nodiscard]] std::optional<NeutralLimit> limit(const LoadLimits& limits, Goal goal) const {
-    const LimitFinder finder(house_, wiring_, model_, worst_, options_.certify);
+    const LimitFinder finder(model_, points_.front(), options_.certify);
     for (const PlaceQuestion& point : points_) {
       if (auto found = finder.from(point, limits, goal)) return found;
     }
     return std::nullopt;
+  }
+
+  // In full where it matters: sound, open and at the limits. In between, of all loads together.
+  void prove() {
+    std::vector<PlaceQuestion*> in_full;
+    std::vector<PlaceQuestion*> between;
+    for (PlaceQuestion& point : points_) {
+      const double ohms = point.fault().added_ohms;
+      const bool at_limit = std::any_of(limits_.begin(), limits_.end(),
+                                        [&](double limit) { return limit == ohms; });
+      (at_limit || ohms == 0 || ohms == kOpen ? in_full : between).push_back(&point);
+    }
+    prove_worst_first(in_full, high_limits(house_, model_, tables_), options_.progress);
+    prove_outermost(between, options_.progress);
   }
 
   void fill(std::size_t i) {
@@ -202,6 +218,7 @@ class InDepth {
   WorstCase worst_;
   std::vector<LoadBehaviour> behaviours_;
   std::vector<PlaceQuestion> points_;  // ascending in added ohms
+  std::vector<double> limits_;         // ohms, of those found
   NeutralDepth depth_;
 };
 

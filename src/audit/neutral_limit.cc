@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numeric>
 
 #include "src/audit/ranking.h"
 
@@ -36,20 +37,41 @@ const std::optional<Extreme<Volts>>& side(const Extremes<Volts>& extremes, Goal 
   return goal == Goal::Highest ? extremes.highest : extremes.lowest;
 }
 
+// Volts over limit, or limit over volts, of one of the asked; nothing where it has none or was not
+// searched.
+std::optional<Past> past_limit(const PlaceQuestion& question, std::size_t asked,
+                               const LoadLimits& limits, Goal goal) {
+  const auto& extreme = side(question.fault_case().extremes()[asked], goal);
+  std::optional<Past> here = tightest(question, asked, limits, goal);
+  if (!extreme || !here) return std::nullopt;
+  const double volts = extreme->value.si();
+  here->over = goal == Goal::Highest ? volts / here->limit : here->limit / volts;
+  return here;
+}
+
 // The load that is furthest past its limit.
 std::optional<Past> furthest_past(const PlaceQuestion& question, const LoadLimits& limits,
                                   Goal goal) {
   std::optional<Past> furthest;
   for (std::size_t i = 0; i < question.asked().size(); ++i) {
-    const auto& extreme = side(question.fault_case().extremes()[i], goal);
-    std::optional<Past> here = tightest(question, i, limits, goal);
-    if (!extreme || !here) continue;
-    const double volts = extreme->value.si();
-    here->over = goal == Goal::Highest ? volts / here->limit : here->limit / volts;
-    if (here->over <= 1 + kSame) continue;
+    const std::optional<Past> here = past_limit(question, i, limits, goal);
+    if (!here || here->over <= 1 + kSame) continue;
     if (!furthest || here->over > furthest->over) furthest = here;
   }
   return furthest;
+}
+
+// The first few in the order of how near they are to their limits, or past them.
+std::vector<Past> nearest(const PlaceQuestion& question, const LoadLimits& limits, Goal goal,
+                          std::size_t most) {
+  std::vector<Past> all;
+  for (std::size_t i = 0; i < question.asked().size(); ++i) {
+    if (const auto here = past_limit(question, i, limits, goal)) all.push_back(*here);
+  }
+  std::stable_sort(all.begin(), all.end(),
+                   [](const Past& a, const Past& b) { return a.over > b.over; });
+  if (all.size() > most) all.resize(most);
+  return all;
 }
 
 // Whether no credible state is past any limit.
@@ -93,9 +115,8 @@ LoadLimits of_those_asked(const PlaceQuestion& question, const LoadLimits& limit
 }
 
 double over_limit(const PlaceQuestion& question, std::size_t asked, const LoadLimits& limits) {
-  const auto& highest = question.fault_case().extremes()[asked].highest;
-  const std::optional<Past> limit = tightest(question, asked, limits, Goal::Highest);
-  return highest && limit ? highest->value.si() / limit->limit : -1;
+  const std::optional<Past> here = past_limit(question, asked, limits, Goal::Highest);
+  return here ? here->over : -1;
 }
 
 std::optional<double> first_root(const Model& model, const Place& place, const std::vector<int>& on,
@@ -133,39 +154,59 @@ std::optional<double> first_root(const Model& model, const Place& place, const s
   return ohms;
 }
 
+std::vector<std::size_t> LimitFinder::likely_first(const PlaceQuestion& start,
+                                                   const LoadLimits& limits, Goal goal) const {
+  constexpr std::size_t kFew = 6;  // of each list; enough wherever it was tried
+  std::vector<std::size_t> likely;
+  for (const Past& past : nearest(start, limits, goal, kFew)) likely.push_back(past.asked);
+  const LoadLimits own = of_those_asked(start, limits);
+  for (const Past& past : nearest(sound_, own, goal, kFew)) {
+    for (std::size_t i = 0; i < start.asked().size(); ++i) {
+      const std::vector<int>& loads = start.loads_of_asked()[i];
+      if (std::find(loads.begin(), loads.end(), past.load) != loads.end()) likely.push_back(i);
+    }
+  }
+  std::sort(likely.begin(), likely.end());
+  likely.erase(std::unique(likely.begin(), likely.end()), likely.end());
+  return likely;
+}
+
 std::optional<NeutralLimit> LimitFinder::from(const PlaceQuestion& start, const LoadLimits& limits,
                                               Goal goal) const {
-  const PlaceQuestion* question = &start;
-  std::unique_ptr<PlaceQuestion> here;
+  std::optional<Past> past = furthest_past(start, limits, goal);
+  if (!past) return std::nullopt;
+  const std::vector<std::size_t> likely = likely_first(start, limits, goal);
+  std::vector<std::size_t> all(start.asked().size());
+  std::iota(all.begin(), all.end(), std::size_t{0});
+  std::optional<PlaceQuestion> here;
   std::optional<NeutralLimit> limit;
   constexpr int kMostRounds = 100;  // far more than were ever needed: a handful
-  for (int round = 0; round < kMostRounds; ++round) {
-    std::optional<Past> past = furthest_past(*question, limits, goal);
-    if (!past && limit) {
-      limit->proven = certify_ && none_past(*here, limits, goal);
-      past = furthest_past(*question, limits, goal);  // a proof may have met a worse state
-    }
-    if (!past) return limit;
-    const int stand_in = question->asked()[past->asked].load;
-    const auto& extreme = side(question->fault_case().extremes()[past->asked], goal);
+  for (int round = 0; past && round < kMostRounds; ++round) {
+    const PlaceQuestion& question = here ? *here : start;
+    const auto& extreme = side(question.fault_case().extremes()[past->asked], goal);
     NeutralLimit lower;
     lower.load = past->load;
     lower.volts = volts(past->limit);
-    lower.on = with_load(extreme->on, stand_in, past->load);
+    lower.on = with_load(extreme->on, question.asked()[past->asked].load, past->load);
     const auto root =
         first_root(model_, start.fault().place, lower.on, past->load, past->limit, goal);
     if (!root) return limit;  // rounding: at the limit and not past it
     lower.ohms = ohms(*root);
+    lower.proven = certify_ && *root == 0;  // no resistance is smaller
     limit = std::move(lower);
-    if (*root == 0) {
-      limit->proven = certify_;  // no resistance is smaller
-      return limit;
+    if (*root == 0) return limit;
+    PlaceQuestion next = start.with_ohms(*root);
+    next.fault_case().search(goal, likely, question.fault_case());
+    past = furthest_past(next, limits, goal);
+    if (!past && certify_) {
+      next.fault_case().search(goal, all, question.fault_case());
+      past = furthest_past(next, limits, goal);
+      if (!past) {
+        limit->proven = none_past(next, limits, goal);
+        past = furthest_past(next, limits, goal);  // a proof may have met a worse state
+      }
     }
-    auto next = std::make_unique<PlaceQuestion>(
-        house_, wiring_, model_, worst_, NeutralFault{start.fault().place, *root});
-    next->fault_case().search(goal, question->fault_case());
     here = std::move(next);
-    question = here.get();
   }
   return limit;
 }

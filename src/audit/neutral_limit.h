@@ -3,8 +3,9 @@
 // Method and what is proven: evenleg/audit/neutral.h. From a resistance at which some load is past
 // its limit, the state that takes it furthest past gives a smaller one by the root of
 //   |V0 + k R Vopen| = L |1 + k R|,   k from a third solution of the same state,
-// at which all loads are asked again, until none is past its limit. Resistances only fall, and each
-// state gives a load one first root, so it ends.
+// at which the loads that were nearest to their limits are asked again, until none is past its
+// limit; then all are, and proven. Resistances only fall, and each state gives a load one first
+// root, so it ends.
 #pragma once
 
 #include <optional>
@@ -39,20 +40,22 @@ using LoadLimits = std::vector<std::optional<double>>;
 
 class LimitFinder {
  public:
-  // The references outlive it. `certify`: prove that no state is past a limit where it ends.
-  LimitFinder(const House& house, const Wiring& wiring, const Model& model,
-              const WorstCase& worst, bool certify)
-      : house_(house), wiring_(wiring), model_(model), worst_(worst), certify_(certify) {}
+  // The references outlive it. `sound`: searched, no ohms added, all that `from` is asked about
+  // among its loads. `certify`: prove that no state is past a limit where it ends.
+  LimitFinder(const Model& model, const PlaceQuestion& sound, bool certify)
+      : model_(model), sound_(sound), certify_(certify) {}
 
   // `start`: searched; nothing where no load is past its limit there.
   [[nodiscard]] std::optional<NeutralLimit> from(const PlaceQuestion& start,
                                                  const LoadLimits& limits, Goal goal) const;
 
+  // The asked that are nearest to their limits at `start` or when sound: those that can be first.
+  [[nodiscard]] std::vector<std::size_t> likely_first(const PlaceQuestion& start,
+                                                      const LoadLimits& limits, Goal goal) const;
+
  private:
-  const House& house_;
-  const Wiring& wiring_;
   const Model& model_;
-  const WorstCase& worst_;
+  const PlaceQuestion& sound_;
   bool certify_;
 };
 

@@ -25,7 +25,7 @@ std::vector<int> with_load(std::vector<int> on, int stand_in, int load) {
 
 PlaceQuestion::PlaceQuestion(const House& house, const Wiring& wiring, const Model& model,
                              const WorstCase& worst, const NeutralFault& fault)
-    : wiring_(&wiring), fault_(fault), loads_(load_terminals_beyond(model, fault.place)),
+    : wiring_(&wiring), worst_(&worst), fault_(fault), loads_(load_terminals_beyond(model, fault.place)),
       empty_(empty_terminals_beyond(house, wiring, model, fault.place)) {
   for (const Terminals& t : loads_) {
     Terminals stand_in = t;
@@ -43,6 +43,16 @@ PlaceQuestion::PlaceQuestion(const House& house, const Wiring& wiring, const Mod
   for (const auto& [outlet, terminals] : empty_) asked_.push_back(terminals);
   stands_for_.resize(asked_.size());
   case_ = worst.fault_case(fault, asked_);
+}
+
+PlaceQuestion::PlaceQuestion(const PlaceQuestion& like, const NeutralFault& fault)
+    : wiring_(like.wiring_), worst_(like.worst_), fault_(fault), loads_(like.loads_),
+      answer_(like.answer_), empty_(like.empty_), asked_(like.asked_),
+      stands_for_(like.stands_for_),
+      case_(worst_->fault_case(fault, asked_, like.case_.get())) {}
+
+PlaceQuestion PlaceQuestion::with_ohms(double added) const {
+  return {*this, NeutralFault{fault_.place, added}};
 }
 
 std::vector<LoadExtremes> PlaceQuestion::loads(const std::vector<bool>& on,

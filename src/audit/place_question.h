@@ -16,6 +16,9 @@ class PlaceQuestion {
   PlaceQuestion(const House& house, const Wiring& wiring, const Model& model,
                 const WorstCase& worst, const NeutralFault& fault);
 
+  // The same of the same place with so many ohms added, not searched yet.
+  [[nodiscard]] PlaceQuestion with_ohms(double added) const;
+
   [[nodiscard]] const NeutralFault& fault() const { return fault_; }
   [[nodiscard]] FaultCase& fault_case() { return *case_; }
   [[nodiscard]] const FaultCase& fault_case() const { return *case_; }
@@ -30,7 +33,10 @@ class PlaceQuestion {
   [[nodiscard]] std::vector<OutletExtremes> empty_outlets() const;
 
  private:
+  PlaceQuestion(const PlaceQuestion& like, const NeutralFault& fault);
+
   const Wiring* wiring_;
+  const WorstCase* worst_;
   NeutralFault fault_;
   std::vector<Terminals> loads_;
   std::vector<std::size_t> answer_;  // of each load: its place in asked_

@@ -28,9 +28,10 @@ Setting WorstCase::setting(const std::optional<NeutralFault>& fault) const {
 }
 
 std::unique_ptr<FaultCase> WorstCase::fault_case(const NeutralFault& fault,
-                                                 std::vector<Terminals> terminals) const {
+                                                 std::vector<Terminals> terminals,
+                                                 const FaultCase* like) const {
   return std::make_unique<FaultCase>(model_, credible_, setting(fault), std::move(terminals),
-                                     options_);
+                                     options_, like);
 }
 
 std::vector<Extremes<Volts>> WorstCase::terminals(const NeutralFault& fault,

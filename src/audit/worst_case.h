@@ -18,7 +18,8 @@ class WorstCase {
 
   // The terminals' question, neither searched nor proven yet. The WorstCase outlives it.
   [[nodiscard]] std::unique_ptr<FaultCase> fault_case(const NeutralFault& fault,
-                                                      std::vector<Terminals> terminals) const;
+                                                      std::vector<Terminals> terminals,
+                                                      const FaultCase* like = nullptr) const;
   // The same, answered.
   [[nodiscard]] std::vector<Extremes<Volts>> terminals(
       const NeutralFault& fault, const std::vector<Terminals>& terminals) const;

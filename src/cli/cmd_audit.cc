@@ -1,8 +1,6 @@
 // `evenleg audit`: legs, neutrals, what every load would see if a neutral opened, wiring findings.
 #include <fmt/format.h>
-#include <unistd.h>
 
-#include <cstdio>
 #include <memory>
 #include <optional>
 
@@ -13,6 +11,7 @@
 #include "src/cli/audit_text.h"
 #include "src/cli/commands.h"
 #include "src/cli/input.h"
+#include "src/cli/progress_line.h"
 
 namespace evenleg {
 namespace {
@@ -27,27 +26,6 @@ struct AuditCommand {
   bool all = false;
   bool no_proof = false;
   bool fail_on_danger = false;
-};
-
-// One line on standard error, rewritten in place and wiped at the end; nothing where that is not a
-// terminal.
-class ProgressLine {
- public:
-  ProgressLine() : on_(isatty(STDERR_FILENO) != 0) {}
-  ~ProgressLine() { write(""); }
-  ProgressLine(const ProgressLine&) = delete;
-  ProgressLine& operator=(const ProgressLine&) = delete;
-
-  void write(const std::string& text) {
-    if (!on_ || text == shown_) return;
-    fmt::print(stderr, "\r{:<{}}\r{}", "", shown_.size(), text);
-    std::fflush(stderr);
-    shown_ = text;
-  }
-
- private:
-  bool on_;
-  std::string shown_;
 };
 
 Audit audit_with_progress(const House& house, const Tables& tables, AuditOptions options) {

@@ -50,6 +50,7 @@ void set_up(CLI::App& app, Session& session) {
   setup_show(app, session);
   setup_edit(app, session);
   setup_audit(app, session);
+  setup_neutral(app, session);
   setup_check(app, session);
 }
 

@@ -52,6 +52,7 @@ class Conductors {
   }
 
   [[nodiscard]] Complex ohms(int conductor) const { return ohms_[at(conductor)]; }
+  [[nodiscard]] std::size_t count() const { return ohms_.size(); }
 
   [[nodiscard]] Way way_of(const LoadModel& load) const {
     Way way;
@@ -129,6 +130,53 @@ Matrix ohms_between(const Model& model, const Conductors& conductors, const std:
   return z;
 }
 
+using RowMajor = Eigen::Matrix<Complex, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor>;
+
+// ohms_between(ways, ways) * amps, a column for each case, conductor by conductor: linear in the
+// house.
+RowMajor drops(const Model& model, const Conductors& conductors, const std::vector<Way>& ways,
+               const RowMajor& amps) {
+  RowMajor along = RowMajor::Zero(row(conductors.count()), amps.cols());
+  RowMajor legs = RowMajor::Zero(row(model.source.size()), amps.cols());
+  for (std::size_t i = 0; i < ways.size(); ++i) {
+    for (const Step& s : ways[i].steps) along.row(s.conductor) += s.sign * amps.row(row(i));
+    legs.row(ways[i].from_leg) += amps.row(row(i));
+    if (ways[i].to_leg != kNeutral) legs.row(ways[i].to_leg) -= amps.row(row(i));
+  }
+  for (std::size_t c = 0; c < conductors.count(); ++c) {
+    along.row(row(c)) *= conductors.ohms(static_cast<int>(c));
+  }
+  legs = (model.source_impedance * legs).eval();
+  RowMajor volts = RowMajor::Zero(amps.rows(), amps.cols());
+  for (std::size_t i = 0; i < ways.size(); ++i) {
+    for (const Step& s : ways[i].steps) volts.row(row(i)) += s.sign * along.row(s.conductor);
+    volts.row(row(i)) += legs.row(ways[i].from_leg);
+    if (ways[i].to_leg != kNeutral) volts.row(row(i)) -= legs.row(ways[i].to_leg);
+  }
+  return volts;
+}
+
+// V of V = open - Z y V. In a house the wiring's drops are a small part of the volts, so that
+// taking them from the last round's currents settles soon, to rounding; where it does not, by
+// elimination.
+Matrix behind_wiring(const Model& model, const Conductors& conductors, const std::vector<Way>& ways,
+                     const Vector& y, const Matrix& open) {
+  constexpr int kMostRounds = 60;
+  constexpr double kSettled = 1e-14;  // of the largest entry
+  RowMajor volts = open;
+  const double settled = kSettled * open.cwiseAbs().maxCoeff();
+  for (int round = 0; round < kMostRounds; ++round) {
+    RowMajor next = open - drops(model, conductors, ways, y.asDiagonal() * volts);
+    const double change = (next - volts).cwiseAbs().maxCoeff();
+    volts = std::move(next);
+    if (change <= settled) return volts;
+  }
+  const Index n = y.size();
+  const Matrix system = Matrix::Identity(n, n) +
+                        ohms_between(model, conductors, ways, ways) * y.asDiagonal();
+  return system.partialPivLu().solve(open);
+}
+
 Vector source_volts(const Model& model, const std::vector<Way>& ways) {
   Vector e(row(ways.size()));
   for (std::size_t i = 0; i < ways.size(); ++i) {
@@ -185,11 +233,7 @@ BehaviourNetwork::BehaviourNetwork(const Model& model, const std::vector<LoadBeh
   by.col(0) = source_volts(model, other_ways);
   by.col(1) = -b_other;
   by.rightCols(n) = -z_port_other.transpose();
-  if (rest > 0) {
-    const Matrix system = Matrix::Identity(rest, rest) +
-                          ohms_between(model, conductors, other_ways, other_ways) * y.asDiagonal();
-    by = system.partialPivLu().solve(by).eval();
-  }
+  if (rest > 0) by = behind_wiring(model, conductors, other_ways, y, by);
   const Matrix amps_by = y.asDiagonal() * by;
   a_ = source_volts(model, port_ways) - z_port_other * amps_by.col(0);
   c_ = -b_port - z_port_other * amps_by.col(1);

@@ -10,13 +10,6 @@ namespace {
 
 constexpr std::size_t kPlacesUnlessAll = 2;
 
-std::string state_words(const AuditView& view, const StateBehaviour& state) {
-  if (state.as_found) return "as found";
-  return fmt::format("in the state of {} {} highest",
-                     counted(state.on.size(), "load that takes", "loads that take"),
-                     in_quotes(view.load(state.worst_load).name));
-}
-
 // What to show of a place: as found if that departs from the reference, else its worst state if
 // that does.
 const StateBehaviour* telling(const OpenNeutral& open) {
@@ -41,35 +34,17 @@ std::string limits_of(const LoadLaw& law, SourceList& sources) {
   return text + (mark.empty() ? "" : " " + mark);
 }
 
-// The loads that behave by a law at some place; entered in ohms they do not.
-std::set<int> behaving(const AuditView& view) {
+// The loads that behave by a law in some state; entered in ohms they do not.
+std::set<int> behaving(const House& house, const std::vector<const StateBehaviour*>& states) {
   std::set<int> loads;
-  for (const OpenNeutral& open : view.audit.open_neutral) {
-    for (const StateBehaviour& state : open.behaviour) {
-      for (const CascadeStep& step : state.result.cascade) {
-        for (const BehavingLoad& seen : step.loads) {
-          if (!view.load(seen.load).ohms) loads.insert(seen.load);
-        }
+  for (const StateBehaviour* state : states) {
+    for (const CascadeStep& step : state->result.cascade) {
+      for (const BehavingLoad& seen : step.loads) {
+        if (!house.loads[static_cast<std::size_t>(seen.load)].ohms) loads.insert(seen.load);
       }
     }
   }
   return loads;
-}
-
-std::string laws(const AuditView& view, SourceList& sources) {
-  std::string text =
-      paragraph("Laws used; limits are per unit of nameplate volts, or volts where V stands:");
-  std::set<std::string> told;
-  for (const int load : behaving(view)) {
-    const LoadKind* kind = find_kind(view.tables, view.load(load).kind);
-    if (kind == nullptr || is_constant_impedance(kind->law)) continue;
-    if (!told.insert(kind->law.name).second) continue;
-    text += paragraph(fmt::format("{}: {} {}{}", kind->law.name, kind->law.text,
-                                  sources.mark(kind->law.source), limits_of(kind->law, sources)),
-                      4, 4);
-    if (!kind->law.note.empty()) text += paragraph(kind->law.note, 8);
-  }
-  return text;
 }
 
 std::string protection(const OpenNeutral& open) {
@@ -80,7 +55,49 @@ std::string protection(const OpenNeutral& open) {
                   in_quotes(*open.protected_by)));
 }
 
+std::vector<const StateBehaviour*> all_states(const Audit& audit) {
+  std::vector<const StateBehaviour*> states;
+  for (const OpenNeutral& open : audit.open_neutral) {
+    for (const StateBehaviour& state : open.behaviour) states.push_back(&state);
+  }
+  return states;
+}
+
 }  // namespace
+
+std::string state_words(const House& house, const StateBehaviour& state) {
+  if (state.as_found) return "as found";
+  return fmt::format("in the state of {} {} highest",
+                     counted(state.on.size(), "load that takes", "loads that take"),
+                     in_quotes(house.loads[static_cast<std::size_t>(state.worst_load)].name));
+}
+
+std::string behaviour_head() {
+  return heading("How real loads would behave, beside the reference") +
+         paragraph(
+             "Electronics, lamps and motors by laws from the sources named, to see what constant "
+             "impedances cannot show: loads that drop out, run away, stall, fail one after "
+             "another. It does not replace the figures above, and what a given make does can "
+             "differ. The order of failures is by how far past its limit each load is, not by "
+             "time.");
+}
+
+std::string laws_used(const House& house, const Tables& tables,
+                      const std::vector<const StateBehaviour*>& states, SourceList& sources) {
+  std::string text =
+      paragraph("Laws used; limits are per unit of nameplate volts, or volts where V stands:");
+  std::set<std::string> told;
+  for (const int load : behaving(house, states)) {
+    const LoadKind* kind = find_kind(tables, house.loads[static_cast<std::size_t>(load)].kind);
+    if (kind == nullptr || is_constant_impedance(kind->law)) continue;
+    if (!told.insert(kind->law.name).second) continue;
+    text += paragraph(fmt::format("{}: {} {}{}", kind->law.name, kind->law.text,
+                                  sources.mark(kind->law.source), limits_of(kind->law, sources)),
+                      4, 4);
+    if (!kind->law.note.empty()) text += paragraph(kind->law.note, 8);
+  }
+  return text;
+}
 
 std::string behaviour_section(const AuditView& view, SourceList& sources) {
   std::string text;
@@ -110,17 +127,11 @@ std::string behaviour_section(const AuditView& view, SourceList& sources) {
       ++shown_places;
       text += "\n" +
               paragraph(fmt::format("With {} open, {}:", neutral_at(open.place),
-                                    state_words(view, state))) +
+                                    state_words(view.house, state))) +
               protection(open) + told;
     }
   }
   if (text.empty() && quiet == 0) return "";
-  std::string head = heading("How real loads would behave, beside the reference");
-  head += paragraph(
-      "Electronics, lamps and motors by laws from the sources named, to see what constant "
-      "impedances cannot show: loads that drop out, run away, stall, fail one after another. It "
-      "does not replace the figures above, and what a given make does can differ. The order of "
-      "failures is by how far past its limit each load is, not by time.");
   if (further > 0) {
     text += "\n" + paragraph(fmt::format("{} from the reference (in full with --all).",
                                          counted(further, "more place or state departs",
@@ -132,7 +143,8 @@ std::string behaviour_section(const AuditView& view, SourceList& sources) {
                                          "failing; the volts and limits above still stand.",
                                          counted(quiet, text.empty() ? "place" : "other place")));
   }
-  return head + text + "\n" + laws(view, sources);
+  return behaviour_head() + text + "\n" +
+         laws_used(view.house, view.tables, all_states(view.audit), sources);
 }
 
 }  // namespace evenleg

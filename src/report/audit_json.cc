@@ -1,7 +1,5 @@
 #include "evenleg/report/audit_json.h"
 
-#include <algorithm>
-#include <cmath>
 #include <nlohmann/json.hpp>
 
 #include "evenleg/report/audit_words.h"
@@ -15,34 +13,6 @@ namespace {
 using Json = nlohmann::ordered_json;
 
 constexpr int kFormat = 1;  // of this object; raised when a key changes its meaning
-constexpr int kIndent = 2;
-
-Json number(double value) { return std::isfinite(value) ? Json(value) : Json(nullptr); }
-
-template <class Quantity>
-Json number(const std::optional<Quantity>& quantity) {
-  return quantity ? number(quantity->si()) : Json(nullptr);
-}
-
-template <class Quantity>
-Json value_of(const std::optional<Extreme<Quantity>>& extreme) {
-  return extreme ? number(extreme->value.si()) : Json(nullptr);
-}
-
-template <class Quantity>
-Json bound_of(const std::optional<Extreme<Quantity>>& extreme) {
-  return extreme ? number(extreme->bound.si()) : Json(nullptr);
-}
-
-template <class Quantity>
-Json on_of(const House& house, const std::optional<Extreme<Quantity>>& extreme) {
-  return extreme ? Json(load_names(house, extreme->on)) : Json::array();
-}
-
-template <class Quantity>
-bool is_proven(const std::optional<Extreme<Quantity>>& extreme) {
-  return extreme && extreme->proven;
-}
 
 const Load& load_at(const House& house, int load) {
   return house.loads[static_cast<std::size_t>(load)];
@@ -57,7 +27,7 @@ Json supply_json(const House& house, const Tables& tables) {
   return {{"system", house.supply.system}, {"legs", legs}};
 }
 
-Json neutral_json(const House& house, const NeutralRow& row) {
+Json neutral_row_json(const House& house, const NeutralRow& row) {
   Json out{{"place", row.place},
            {"amps", number(row.amps.si())},
            {"highest_amps", value_of(row.highest)},
@@ -80,7 +50,7 @@ Json as_found_json(const House& house, const Audit& audit) {
         {{"leg", row.leg}, {"amps", number(row.amps.si())}, {"volts", number(row.volts.si())}});
   }
   Json neutrals = Json::array();
-  for (const NeutralRow& row : audit.neutrals) neutrals.push_back(neutral_json(house, row));
+  for (const NeutralRow& row : audit.neutrals) neutrals.push_back(neutral_row_json(house, row));
   Json loads = Json::array();
   for (const LoadRow& row : audit.loads) {
     const Load& load = load_at(house, row.load);
@@ -92,32 +62,6 @@ Json as_found_json(const House& house, const Audit& audit) {
   Json as_found{{"legs", legs}, {"neutrals", neutrals}, {"loads", loads}};
   add_harmonics(audit, as_found);
   return as_found;
-}
-
-Json load_extremes_json(const House& house, const LoadExtremes& row) {
-  const Load& load = load_at(house, row.load);
-  return {{"load", load.name},
-          {"outlet", load.at},
-          {"as_found_volts", number(row.as_found)},
-          {"highest_volts", value_of(row.highest)},
-          {"highest_on", on_of(house, row.highest)},
-          {"highest_bound", bound_of(row.highest)},
-          {"lowest_volts", value_of(row.lowest)},
-          {"lowest_on", on_of(house, row.lowest)},
-          {"lowest_bound", bound_of(row.lowest)},
-          {"proven", proven(row)}};
-}
-
-Json outlet_extremes_json(const House& house, const OutletExtremes& row) {
-  return {{"outlet", house.outlets[static_cast<std::size_t>(row.outlet)].name},
-          {"legs", row.legs},
-          {"highest_volts", value_of(row.highest)},
-          {"lowest_volts", value_of(row.lowest)},
-          {"proven", is_proven(row.highest) && is_proven(row.lowest)},
-          {"highest_on", on_of(house, row.highest)},
-          {"highest_bound", bound_of(row.highest)},
-          {"lowest_on", on_of(house, row.lowest)},
-          {"lowest_bound", bound_of(row.lowest)}};
 }
 
 Json open_neutral_json(const House& house, const OpenNeutral& open) {
@@ -190,7 +134,7 @@ std::string audit_json(const House& house, const Tables& tables, const Audit& au
                     {"scenario", scenario ? Json(*scenario) : Json(nullptr)},
                     {"motor_starts", motor_starts_json(house, audit)},
                     {"caution", standing_caution()}};
-  return object.dump(kIndent, ' ', false, Json::error_handler_t::replace) + "\n";
+  return text_of(object);
 }
 
 }  // namespace evenleg

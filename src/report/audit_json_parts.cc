@@ -2,17 +2,12 @@
 
 #include <fmt/format.h>
 
-#include <cmath>
-
-#include "evenleg/report/audit_words.h"
-
 namespace evenleg {
 namespace {
 
 using Json = nlohmann::ordered_json;
 
-Json number(double value) { return std::isfinite(value) ? Json(value) : Json(nullptr); }
-Json number(const std::optional<double>& value) { return value ? number(*value) : Json(nullptr); }
+constexpr int kIndent = 2;
 
 void add_current(const HarmonicCurrent& current, Json& entry) {
   entry["rms_amps"] = number(current.rms.si());
@@ -60,6 +55,32 @@ Json state_json(const StartState& state) {
 
 }  // namespace
 
+Json load_extremes_json(const House& house, const LoadExtremes& row) {
+  const Load& load = house.loads[static_cast<std::size_t>(row.load)];
+  return {{"load", load.name},
+          {"outlet", load.at},
+          {"as_found_volts", number(row.as_found)},
+          {"highest_volts", value_of(row.highest)},
+          {"highest_on", on_of(house, row.highest)},
+          {"highest_bound", bound_of(row.highest)},
+          {"lowest_volts", value_of(row.lowest)},
+          {"lowest_on", on_of(house, row.lowest)},
+          {"lowest_bound", bound_of(row.lowest)},
+          {"proven", proven(row)}};
+}
+
+Json outlet_extremes_json(const House& house, const OutletExtremes& row) {
+  return {{"outlet", house.outlets[static_cast<std::size_t>(row.outlet)].name},
+          {"legs", row.legs},
+          {"highest_volts", value_of(row.highest)},
+          {"lowest_volts", value_of(row.lowest)},
+          {"proven", is_proven(row.highest) && is_proven(row.lowest)},
+          {"highest_on", on_of(house, row.highest)},
+          {"highest_bound", bound_of(row.highest)},
+          {"lowest_on", on_of(house, row.lowest)},
+          {"lowest_bound", bound_of(row.lowest)}};
+}
+
 void add_limit(const House& house, const std::optional<NeutralLimit>& limit, Json& out,
                std::string_view prefix) {
   const auto key = [&](std::string_view name) { return fmt::format("{}limit_{}", prefix, name); };
@@ -101,6 +122,10 @@ Json motor_starts_json(const House& house, const Audit& audit) {
                       {"degraded", state_json(start.degraded)}});
   }
   return starts;
+}
+
+std::string text_of(const Json& object) {
+  return object.dump(kIndent, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 
 }  // namespace evenleg

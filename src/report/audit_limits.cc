@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <numeric>
 
 #include "evenleg/base/text_table.h"
 #include "src/report/audit_sections.h"
@@ -31,28 +32,6 @@ void count_in(std::vector<Withstood>& figures, const LoadKind& kind, SourceList&
   if (std::find(entry->kinds.begin(), entry->kinds.end(), kind.name) == entry->kinds.end()) {
     entry->kinds.push_back(kind.name);
   }
-}
-
-std::string withstood_figures(const AuditView& view, SourceList& sources) {
-  std::vector<Withstood> figures;
-  int stated = 0;
-  for (const Load& load : view.house.loads) {
-    const LoadKind* kind = find_kind(view.tables, load.kind);
-    if (load.max_volts) {
-      ++stated;
-    } else if (kind != nullptr) {
-      count_in(figures, *kind, sources);
-    }
-  }
-  std::string text = paragraph("What loads are taken to withstand without end (limit V):");
-  for (const Withstood& entry : figures) {
-    text += paragraph(fmt::format("{} {}, {}: {}", entry.figure, entry.source,
-                                  counted(entry.loads, "load"), fmt::join(entry.kinds, ", ")),
-                      4, 4);
-  }
-  if (stated > 0)
-    text += paragraph(fmt::format("its own max_volts, as described: {}", stated), 4, 4);
-  return text;
 }
 
 std::optional<double> nominal_volts_of(const AuditView& view) {
@@ -92,16 +71,47 @@ std::string severities(const AuditView& view, SourceList& sources) {
 
 }  // namespace
 
-std::string limits_section(const AuditView& view, SourceList& sources) {
-  std::string text = heading("Limits and their sources");
-  text += withstood_figures(view, sources);
-  text += voltage_limits_table(view, sources);
-  text += severities(view, sources) + "\n";
+std::string withstood_figures(const House& house, const Tables& tables,
+                              const std::vector<int>& loads, SourceList& sources) {
+  std::vector<Withstood> figures;
+  int stated = 0;
+  for (const int index : loads) {
+    const Load& load = house.loads[static_cast<std::size_t>(index)];
+    const LoadKind* kind = find_kind(tables, load.kind);
+    if (load.max_volts) {
+      ++stated;
+    } else if (kind != nullptr) {
+      count_in(figures, *kind, sources);
+    }
+  }
+  std::string text = paragraph("What loads are taken to withstand without end (limit V):");
+  for (const Withstood& entry : figures) {
+    text += paragraph(fmt::format("{} {}, {}: {}", entry.figure, entry.source,
+                                  counted(entry.loads, "load"), fmt::join(entry.kinds, ", ")),
+                      4, 4);
+  }
+  if (stated > 0)
+    text += paragraph(fmt::format("its own max_volts, as described: {}", stated), 4, 4);
+  return text;
+}
+
+std::string source_entries(const SourceList& sources) {
+  std::string text;
   int number = 0;
   for (const std::string& source : sources.entries()) {
     text += paragraph(fmt::format("[{}] {}", ++number, source), 2, 4);
   }
   return text;
+}
+
+std::string limits_section(const AuditView& view, SourceList& sources) {
+  std::vector<int> all(view.house.loads.size());
+  std::iota(all.begin(), all.end(), 0);
+  std::string text = heading("Limits and their sources");
+  text += withstood_figures(view.house, view.tables, all, sources);
+  text += voltage_limits_table(view, sources);
+  text += severities(view, sources) + "\n";
+  return text + source_entries(sources);
 }
 
 }  // namespace evenleg

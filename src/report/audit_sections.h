@@ -46,6 +46,21 @@ struct AuditView {
 [[nodiscard]] std::string limits_section(const AuditView& view, SourceList& sources);
 [[nodiscard]] std::string cautions_section();
 
+// Parts of these that other reports have too.
+// What these loads are taken to withstand, by figure, source and kind.
+[[nodiscard]] std::string withstood_figures(const House& house, const Tables& tables,
+                                            const std::vector<int>& loads, SourceList& sources);
+// "[1] …", a paragraph each.
+[[nodiscard]] std::string source_entries(const SourceList& sources);
+// Heading and what the figures below it are worth.
+[[nodiscard]] std::string behaviour_head();
+// "in the state of 3 loads that takes "Lamp" highest".
+[[nodiscard]] std::string state_words(const House& house, const StateBehaviour& state);
+// The laws of the loads that these states follow.
+[[nodiscard]] std::string laws_used(const House& house, const Tables& tables,
+                                    const std::vector<const StateBehaviour*>& states,
+                                    SourceList& sources);
+
 // A line of its own over a section, an empty line before it.
 [[nodiscard]] std::string heading(std::string_view text);
 // `text` wrapped to the page; lines after the first are indented by `hang` more.
@@ -61,23 +76,32 @@ template <class Quantity>
 
 enum class Side { Highest, Lowest };
 
-// Whether the figure is known to be the extreme.
+// Whether the figure is known to be the extreme. `certified`: proofs were asked for.
+template <class Quantity>
+[[nodiscard]] bool is_certain(bool certified, const std::optional<Extreme<Quantity>>& extreme) {
+  return !extreme || (extreme->proven && certified);
+}
 template <class Quantity>
 [[nodiscard]] bool is_certain(const AuditView& view,
                               const std::optional<Extreme<Quantity>>& extreme) {
-  return !extreme || (extreme->proven && view.audit.certified);
+  return is_certain(view.audit.certified, extreme);
 }
 
 // "230"; not proven: "230 (≤ 240)" with a bound, "230 ?" without one.
 template <class Quantity>
-[[nodiscard]] std::string shown(const AuditView& view,
-                                const std::optional<Extreme<Quantity>>& extreme, Side side) {
+[[nodiscard]] std::string shown(bool certified, const std::optional<Extreme<Quantity>>& extreme,
+                                Side side) {
   if (!extreme) return shown(std::nan(""));
   const std::string value = shown(extreme->value.si());
-  if (is_certain(view, extreme)) return value;
+  if (is_certain(certified, extreme)) return value;
   const double bound = extreme->bound.si();
-  if (!view.audit.certified || !std::isfinite(bound)) return value + " ?";
+  if (!certified || !std::isfinite(bound)) return value + " ?";
   return fmt::format("{} ({} {})", value, side == Side::Highest ? "≤" : "≥", shown(bound));
+}
+template <class Quantity>
+[[nodiscard]] std::string shown(const AuditView& view,
+                                const std::optional<Extreme<Quantity>>& extreme, Side side) {
+  return shown(view.audit.certified, extreme, side);
 }
 
 }  // namespace evenleg

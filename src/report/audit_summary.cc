@@ -65,19 +65,6 @@ std::string none_past(const Audit& audit) {
          "it is not proven that there is none.";
 }
 
-std::string what_it_takes(const House& house, const Tables& tables, const RankRow& row) {
-  constexpr std::size_t kMostNamed = 4;
-  if (row.on.empty()) return "That takes no load on.";
-  std::vector<std::string> names;
-  for (int load : large_first(house, tables, row.on)) {
-    if (names.size() == kMostNamed) break;
-    names.push_back(in_quotes(house.loads[static_cast<std::size_t>(load)].name));
-  }
-  if (row.on.size() > names.size())
-    names.push_back(fmt::format("{} more", row.on.size() - names.size()));
-  return "That takes " + listed(names) + " on, and all else off.";
-}
-
 // What follows a voltage that is not known to be the highest.
 std::string how_far(const Audit& audit, const Extreme<Volts>& highest) {
   if (highest.proven && audit.certified) return "";
@@ -97,7 +84,7 @@ std::string worst(const House& house, const Tables& tables, const Audit& audit) 
       fmt::format("{}: if {} opens, {} ({}) could see {} V{}; it withstands {} V. {}",
                   row.over > 1 ? "Worst" : "Nearest", neutral_at(open.place), in_quotes(load.name),
                   shortened(load.at, kMostColumns), figure(row.volts.si()), more,
-                  figure(row.withstands.si()), what_it_takes(house, tables, row));
+                  figure(row.withstands.si()), what_it_takes(house, tables, row.on));
   if (open.protected_by) {
     text += fmt::format(" The neutral-loss device of {} would open first.",
                         in_quotes(*open.protected_by));

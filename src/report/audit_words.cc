@@ -1,6 +1,10 @@
 #include "evenleg/report/audit_words.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
+
+#include "evenleg/base/format.h"
 
 namespace evenleg {
 namespace {
@@ -50,6 +54,18 @@ std::vector<int> large_first(const House& house, const Tables& tables, std::vect
            nameplate_size(load_at(house, b), leg_volts);
   });
   return loads;
+}
+
+std::string what_it_takes(const House& house, const Tables& tables, const std::vector<int>& on) {
+  constexpr std::size_t kMostNamed = 4;
+  if (on.empty()) return "That takes no load on.";
+  std::vector<std::string> names;
+  for (int load : large_first(house, tables, on)) {
+    if (names.size() == kMostNamed) break;
+    names.push_back(in_quotes(load_at(house, load).name));
+  }
+  if (on.size() > names.size()) names.push_back(fmt::format("{} more", on.size() - names.size()));
+  return "That takes " + listed(names) + " on, and all else off.";
 }
 
 std::vector<std::optional<double>> withstood(const House& house, const Audit& audit) {

@@ -3,13 +3,12 @@
 #include <cmath>
 
 #include "evenleg/report/audit_words.h"
+#include "src/report/audit_json_parts.h"
 
 namespace evenleg {
 namespace {
 
 using Json = nlohmann::ordered_json;
-
-Json number(double value) { return std::isfinite(value) ? Json(value) : Json(nullptr); }
 
 Json name_at(const House& house, int load) {
   return load < 0 ? Json(nullptr) : Json(house.loads[static_cast<std::size_t>(load)].name);

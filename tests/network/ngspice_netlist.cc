@@ -51,17 +51,14 @@ class Writer {
   }
 
   [[nodiscard]] std::string text() const {
-    constexpr std::string_view kEnd = R"(
-.control
-set numdgt=15
-set width=200
-ac lin 1 {0} {0}
-print all
-quit
-.endc
-.end
-)";
-    return "* random houses\n" + elements_ + fmt::format(kEnd, order_ * kHertz);
+    return deck(fmt::format("ac lin 1 {0} {0}\nprint all\n", order_ * kHertz));
+  }
+  // With nothing to be done about it.
+  [[nodiscard]] std::string circuit() const { return "* a house\n" + elements_ + ".end\n"; }
+  // With `commands` to be followed, which then quits.
+  [[nodiscard]] std::string deck(const std::string& commands) const {
+    return "* houses\n" + elements_ + "\n.control\nset numdgt=15\nset width=200\n" + commands +
+           "quit\n.endc\n.end\n";
   }
 
  private:
@@ -178,19 +175,41 @@ std::string netlist(const std::vector<CircuitElements>& circuits, int order) {
 
 bool has_ngspice() { return std::system("ngspice --version > /dev/null 2>&1") == 0; }
 
-SpiceAnswer ask_ngspice(const std::vector<CircuitElements>& circuits, int order) {
+std::vector<SpiceFile> netlists_in_turn(const std::vector<CircuitElements>& circuits,
+                                        bool analysis) {
+  std::string commands;
+  std::vector<SpiceFile> files(1);
+  for (std::size_t c = 0; c < circuits.size(); ++c) {
+    Writer writer(1);
+    writer.add(circuits[c], c);
+    files.push_back({fmt::format("house{}.cir", c), writer.circuit()});
+    commands += fmt::format("source {}\n", files.back().name);
+    if (analysis) commands += fmt::format("ac lin 1 {0} {0}\nprint all\ndestroy all\n", kHertz);
+    commands += "remcirc\n";
+  }
+  files.front() = {"all.cir", Writer(1).deck(commands)};
+  return files;
+}
+
+std::string run_ngspice(const std::vector<SpiceFile>& files) {
   const fs::path folder =
       fs::temp_directory_path() / fmt::format("evenleg-ngspice-{:x}", std::random_device{}());
   fs::create_directories(folder);
-  write_file(folder / "houses.cir", netlist(circuits, order));
-  const std::string command =
-      fmt::format("cd '{}' && ngspice -b houses.cir > answer.txt 2>&1", folder.string());
-  SpiceAnswer answer;
+  for (const SpiceFile& file : files) write_file(folder / file.name, file.text);
+  const std::string command = fmt::format("cd '{}' && ngspice -b {} > answer.txt 2>&1",
+                                          folder.string(), files.front().name);
+  std::string output;
   // Its exit status says little (a run that ends by `quit` may give 1); the lines that it prints
   // say whether there is an answer.
-  if (std::system(command.c_str()) == -1) answer.output = "ngspice could not be started";
-  if (fs::exists(folder / "answer.txt")) answer.output += read_file(folder / "answer.txt");
+  if (std::system(command.c_str()) == -1) output = "ngspice could not be started";
+  if (fs::exists(folder / "answer.txt")) output += read_file(folder / "answer.txt");
   fs::remove_all(folder);
+  return output;
+}
+
+SpiceAnswer read_ngspice(const std::vector<CircuitElements>& circuits, std::string output) {
+  SpiceAnswer answer;
+  answer.output = std::move(output);
   for (const CircuitElements& circuit : circuits) {
     answer.volts.emplace_back(at(circuit.nodes));
     answer.volts.back()[kSourceNeutral] = Complex{};
@@ -203,6 +222,10 @@ SpiceAnswer ask_ngspice(const std::vector<CircuitElements>& circuits, int order)
     answer.volts[read->circuit][read->node] = read->volts;
   }
   return answer;
+}
+
+SpiceAnswer ask_ngspice(const std::vector<CircuitElements>& circuits, int order) {
+  return read_ngspice(circuits, run_ngspice({{"houses.cir", netlist(circuits, order)}}));
 }
 
 }  // namespace evenleg

@@ -31,12 +31,28 @@ namespace evenleg {
 // Whether `ngspice` can be started here.
 [[nodiscard]] bool has_ngspice();
 
+struct SpiceFile {
+  std::string name;
+  std::string text;
+};
+
+// Each circuit as a file of its own and, first, the one that has them read and solved in turn; or
+// only read, without `analysis`. For many circuits that is quicker than all in one netlist.
+[[nodiscard]] std::vector<SpiceFile> netlists_in_turn(const std::vector<CircuitElements>& circuits,
+                                                      bool analysis = true);
+
+// All that `ngspice -b` prints on the first of the files. It runs as a process of its own, in a
+// temporary folder that holds the files and is removed again.
+[[nodiscard]] std::string run_ngspice(const std::vector<SpiceFile>& files);
+
 // The volts of every node of every circuit, nothing for those left out or when ngspice gives none.
-// Runs `ngspice -b` as a process of its own, in a temporary folder that is removed again.
 struct SpiceAnswer {
   std::vector<std::vector<std::optional<Complex>>> volts;  // [circuit][node]
   std::string output;                                      // all that ngspice printed
 };
+[[nodiscard]] SpiceAnswer read_ngspice(const std::vector<CircuitElements>& circuits,
+                                       std::string output);
+// Netlist, run and reading in one.
 [[nodiscard]] SpiceAnswer ask_ngspice(const std::vector<CircuitElements>& circuits, int order = 1);
 
 }  // namespace evenleg

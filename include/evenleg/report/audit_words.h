@@ -24,6 +24,10 @@ namespace evenleg {
 [[nodiscard]] std::vector<int> large_first(const House& house, const Tables& tables,
                                            std::vector<int> loads);
 
+// "That takes "Kettle" and 3 more on, and all else off."
+[[nodiscard]] std::string what_it_takes(const House& house, const Tables& tables,
+                                        const std::vector<int>& on);
+
 // What each load withstands, in volts, by load; absent where the ranking has no row for it.
 [[nodiscard]] std::vector<std::optional<double>> withstood(const House& house, const Audit& audit);
 

@@ -1,0 +1,19 @@
+#include "src/cli/progress_line.h"
+
+#include <fmt/format.h>
+#include <unistd.h>
+
+#include <cstdio>
+
+namespace evenleg {
+
+ProgressLine::ProgressLine() : on_(isatty(STDERR_FILENO) != 0) {}
+
+void ProgressLine::write(const std::string& text) {
+  if (!on_ || text == shown_) return;
+  fmt::print(stderr, "\r{:<{}}\r{}", "", shown_.size(), text);
+  std::fflush(stderr);
+  shown_ = text;
+}
+
+}  // namespace evenleg
