@@ -131,6 +131,7 @@ evenleg_module(audit
     cell.cc
     certify.cc
     cloud.cc
+    corners.cc
     credible.cc
     element.cc
     every_choice.cc
