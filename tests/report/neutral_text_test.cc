@@ -115,12 +115,13 @@ TEST_CASE("neutral text: no limit, and how far that is known") {
   SampleNeutral sample = sample_neutral();
   sample.depth.high.reset();
   sample.depth.low.reset();
+  sample.depth.none_high_proven = sample.depth.none_low_proven = true;
   CHECK(says(text_of(sample),
              "is a credible state found that takes a load past what it withstands. Proven at each "
              "resistance listed below; nothing is proven in between."));
   CHECK(says(text_of(sample), "is a credible state found in which a load has too few volts to run. "
                               "Proven at each"));
-  sample.depth.curve[2].loads[kLamp].highest->proven = false;
+  sample.depth.none_high_proven = false;
   CHECK(says(text_of(sample), "past what it withstands. Found so, not proven"));
   sample.house.loads[kKettle].kind = "plain";
   CHECK_FALSE(says(text_of(sample), "too few volts to run."));
