@@ -11,6 +11,7 @@ namespace {
 
 constexpr double kNever = std::numeric_limits<double>::infinity();
 constexpr double kLeastScale = 1e-12;
+constexpr double kZero = 1e-100;  // amperes or volts: so little that its square would be lost
 constexpr int kMostRounds = 24;  // choices added
 
 // What r may be off by through rounding, per unit of its largest terms: well above the 1e-13 of an
@@ -156,6 +157,13 @@ Separation Separator::separate(const View& view, const Cell& cell, double enough
   std::vector<double> rest{start.real(), start.imag()};
   rest.resize(2 + cuts, 0.0);
   for (int round = 0; round < kMostRounds && tests_left > 0; ++round) {
+    if (std::sqrt(dot(rest, rest)) < kZero) {
+      if (!result.met.empty()) {
+        result.reached = true;
+        break;
+      }
+      rest[0] = 1;  // r is nothing in the middle: any direction will do to begin with
+    }
     std::optional<Back> back = furthest_back(view, cell, rest, tests_left);
     if (!back) {  // no choice is credible
       result.excluded = true;
