@@ -42,6 +42,7 @@ evenleg_module(house
     validate.cc
     validate_cables.cc
     validate_connections.cc
+    validate_dwelling.cc
     validate_fields.cc
     validate_loads.cc
     validate_panels.cc
@@ -170,8 +171,14 @@ evenleg_module(audit
 # Square roots in the inner loops need no errno, so that they can be taken several at once.
 target_compile_options(evenleg_audit PRIVATE -fno-math-errno)
 
+evenleg_module(balance
+  USES tables
+  PRIVATE fmt::fmt
+  SOURCES
+    demand_amps.cc)
+
 evenleg_module(report
-  USES audit
+  USES audit balance
   PRIVATE fmt::fmt nlohmann_json::nlohmann_json
   SOURCES
     audit_as_found.cc
