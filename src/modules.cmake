@@ -5,6 +5,13 @@ evenleg_embed(embedded
   amselgrund.toml
   conductors.toml
   coopers-quay-apartment.toml
+  demand-canadian.toml
+  demand-existing.toml
+  demand-neutral.toml
+  demand-optional.toml
+  demand-recorded.toml
+  demand-service.toml
+  demand-standard.toml
   fernhill-cottage.toml
   flicker.toml
   load-kinds.toml
@@ -59,6 +66,7 @@ evenleg_module(tables
     conductor_names.cc
     conductors.cc
     data_file.cc
+    demand_rules.cc
     embedded.cc
     load_kinds.cc
     motor_starting.cc
@@ -175,7 +183,18 @@ evenleg_module(balance
   USES tables
   PRIVATE fmt::fmt
   SOURCES
-    demand_amps.cc)
+    demand.cc
+    demand_amps.cc
+    demand_canadian.cc
+    demand_items.cc
+    demand_limits.cc
+    demand_lines.cc
+    demand_neutral.cc
+    demand_optional.cc
+    demand_recorded.cc
+    demand_standard.cc
+    demand_tables.cc
+    demand_work.cc)
 
 evenleg_module(report
   USES audit balance
