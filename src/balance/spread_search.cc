@@ -42,7 +42,11 @@ class Search {
   Search(const SpreadProblem& problem, double as_found, const SpreadLimits& limits,
          const SpreadProgress& progress)
       : problem_(problem), as_found_(as_found), limits_(limits), progress_(progress),
-        coordinates_(problem.scenarios * problem.legs * (problem.legs - 1) / 2) {}
+        coordinates_(problem.scenarios * problem.legs * (problem.legs - 1) / 2) {
+    constexpr std::size_t kFewCoordinates = 10;  // with more, boxes leave out little
+    if (limits_.most_sums > 0) return;
+    limits_.most_sums = std::size_t{1} << (coordinates_ <= kFewCoordinates ? 20 : 18);
+  }
 
   SpreadPlans run() {
     divide();

@@ -56,7 +56,7 @@ struct SpreadPlans {
 };
 
 struct SpreadLimits {
-  std::size_t most_sums = std::size_t{1} << 20;  // of a half
+  std::size_t most_sums = 0;  // of a half; 0: a million, a quarter of it beyond ten coordinates
 };
 
 using SpreadProgress = std::function<void(std::string_view doing, int done, int all)>;
