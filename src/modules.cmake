@@ -5,6 +5,13 @@ evenleg_embed(embedded
   amselgrund.toml
   conductors.toml
   coopers-quay-apartment.toml
+  demand-canadian.toml
+  demand-existing.toml
+  demand-neutral.toml
+  demand-optional.toml
+  demand-recorded.toml
+  demand-service.toml
+  demand-standard.toml
   fernhill-cottage.toml
   flicker.toml
   load-kinds.toml
@@ -42,6 +49,7 @@ evenleg_module(house
     validate.cc
     validate_cables.cc
     validate_connections.cc
+    validate_dwelling.cc
     validate_fields.cc
     validate_loads.cc
     validate_panels.cc
@@ -58,6 +66,7 @@ evenleg_module(tables
     conductor_names.cc
     conductors.cc
     data_file.cc
+    demand_rules.cc
     embedded.cc
     load_kinds.cc
     motor_starting.cc
@@ -171,8 +180,33 @@ evenleg_module(audit
 # Square roots in the inner loops need no errno, so that they can be taken several at once.
 target_compile_options(evenleg_audit PRIVATE -fno-math-errno)
 
+evenleg_module(balance
+  USES tables
+  PRIVATE fmt::fmt
+  SOURCES
+    balance.cc
+    demand.cc
+    demand_amps.cc
+    demand_canadian.cc
+    demand_items.cc
+    demand_limits.cc
+    demand_lines.cc
+    demand_neutral.cc
+    demand_optional.cc
+    demand_recorded.cc
+    demand_standard.cc
+    demand_tables.cc
+    demand_work.cc
+    house_units.cc
+    leg_loads.cc
+    near_point.cc
+    panel_room.cc
+    place_breakers.cc
+    spread_search.cc
+    with_plan.cc)
+
 evenleg_module(report
-  USES audit
+  USES audit balance
   PRIVATE fmt::fmt nlohmann_json::nlohmann_json
   SOURCES
     audit_as_found.cc

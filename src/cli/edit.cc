@@ -126,7 +126,7 @@ void edit_records(const Edit& edit, House& house, std::vector<Record>& records) 
   if (!kNumbered<Record> && new_name != name) rename_uses(house, edit.kind, name, new_name);
 }
 
-// [service], [supply.transformer]: made when first set, taken away as a whole.
+// [service], [dwelling], [supply.transformer]: made when first set, taken away as a whole.
 template <class Record>
 void edit_optional(const Edit& edit, std::optional<Record>& record) {
   if (edit.verb == Verb::Remove) {
@@ -170,14 +170,15 @@ std::vector<std::string> edited_kinds(Verb verb) {
   std::vector<std::string> kinds{"panel", "circuit",  "multiwire", "outlet",
                                  "load",  "scenario", "reading",   "finding"};
   if (verb == Verb::Set) kinds.insert(kinds.end(), {"house", "supply", "visit"});
-  if (verb != Verb::Add) kinds.insert(kinds.end(), {"service", "transformer"});
+  if (verb != Verb::Add) kinds.insert(kinds.end(), {"service", "dwelling", "transformer"});
   return kinds;
 }
 
 bool takes_any_key(const std::string& kind) { return kind == "house" || kind == "visit"; }
 
 bool is_single(const std::string& kind) {
-  return takes_any_key(kind) || kind == "supply" || kind == "service" || kind == "transformer";
+  return takes_any_key(kind) || kind == "supply" || kind == "service" || kind == "dwelling" ||
+         kind == "transformer";
 }
 
 std::string name_key(const std::string& kind) {
@@ -196,6 +197,7 @@ std::vector<EditKey> keys_of(const std::string& kind) {
   if (kind == "finding") return keys<SiteFinding>();
   if (kind == "supply") return keys<Supply>();
   if (kind == "service") return keys<Service>();
+  if (kind == "dwelling") return keys<Dwelling>();
   if (kind == "transformer") return keys<Transformer>();
   return {};
 }
@@ -212,6 +214,7 @@ void apply(const Edit& edit, House& house) {
   if (kind == "finding") return edit_records(edit, house, house.findings);
   if (kind == "supply") return set_fields(edit, house.supply);
   if (kind == "service") return edit_optional(edit, house.service);
+  if (kind == "dwelling") return edit_optional(edit, house.dwelling);
   if (kind == "transformer") return edit_optional(edit, house.supply.transformer);
   if (kind == "house") return edit_free_text(edit, house.about);
   if (kind == "visit") return edit_free_text(edit, house.visit);

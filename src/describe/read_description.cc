@@ -141,9 +141,9 @@ void read_supply(const toml::table& root, House& house, Notes& notes) {
 }
 
 void check_top_level(const toml::table& root, Notes& notes) {
-  static const std::vector<std::string> kTables = {"house",    "supply",    "service", "panel",
-                                                   "circuit",  "multiwire", "outlet",  "load",
-                                                   "scenario", "reading",   "visit",   "finding"};
+  static const std::vector<std::string> kTables = {"house",  "supply",    "service",  "dwelling", "panel",
+                                                   "circuit", "multiwire", "outlet",  "load",
+                                                   "scenario", "reading",  "visit",   "finding"};
   for (const auto& [key, node] : root) {
     const Place place = place_of(key.source());
     if (key.str() == "format") {
@@ -166,6 +166,7 @@ House read_house(const toml::table& root, Notes& notes) {
   read_about(root, house, notes);
   read_supply(root, house, notes);
   house.service = read_single<Service>(root, "service", notes);
+  house.dwelling = read_single<Dwelling>(root, "dwelling", notes);
   house.panels = read_entries<Panel>(root, notes);
   house.circuits = read_entries<Circuit>(root, notes);
   house.multiwires = read_entries<Multiwire>(root, notes);

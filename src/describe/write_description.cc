@@ -124,6 +124,7 @@ std::string write_description(const House& house) {
   text += single(house.supply);
   if (house.supply.transformer) text += single(*house.supply.transformer);
   if (house.service) text += single(*house.service);
+  if (house.dwelling) text += single(*house.dwelling);
   text += entries(house.panels);
   text += entries(house.circuits);
   text += entries(house.multiwires);

@@ -28,6 +28,8 @@ constexpr Bounds kSpectrumPercent{0, 200};
 constexpr Bounds kDegrees{-360, 360};
 constexpr Bounds kHorsepower{0, 100, true};
 constexpr Bounds kStartsPerHour{0, 3600, true};  // one each second
+constexpr Bounds kFloorArea{0, 1e5, true};  // square feet or square metres
+constexpr Bounds kCircuits{0, 100};
 constexpr Bounds kProse{1, 4000};  // characters: a page
 
 // The keys of a run, after `fields`.
@@ -81,6 +83,21 @@ std::span<const Field<Service>> fields_of() {
 }
 
 template <>
+std::span<const Field<Dwelling>> fields_of() {
+  using D = Dwelling;
+  static const std::vector<Field<D>> kFields = {
+      within(kFloorArea, field<D>("floor_area_ft2", &D::floor_area_ft2)),
+      within(kFloorArea, field<D>("floor_area_m2", &D::floor_area_m2)),
+      within(kCircuits, field<D>("small_appliance_circuits", &D::small_appliance_circuits)),
+      within(kCircuits, field<D>("laundry_circuits", &D::laundry_circuits)),
+      field<D>("new_hvac", &D::new_hvac),
+      within(kAmps, field<D>("recorded_demand_amps", &D::recorded_demand_amps)),
+      one_of({"1 year", "30 days"}, field<D>("recorded_period", &D::recorded_period)),
+  };
+  return kFields;
+}
+
+template <>
 std::span<const Field<Panel>> fields_of() {
   using P = Panel;
   static const std::vector<Field<P>> kFields = with_run<P>({
@@ -106,6 +123,7 @@ std::span<const Field<Circuit>> fields_of() {
       within(kAmps, field<C>("breaker_a", &C::breaker_a)),
       one_of({"standard", "GFCI", "AFCI", "dual"}, field<C>("protection", &C::protection)),
       field<C>("locked", &C::locked),
+      within(kAmps, field<C>("measured_amps", &C::measured_amps)),
   });
   return kFields;
 }
@@ -165,6 +183,13 @@ std::span<const Field<Load>> fields_of() {
       within(kHorsepower, field<L>("horsepower", &L::horsepower)),
       within(kPowerFactor, field<L>("starting_power_factor", &L::starting_power_factor)),
       within(kStartsPerHour, field<L>("starts_per_hour", &L::starts_per_hour)),
+      // What service calculations tell apart; "general" is what the floor area stands for.
+      one_of({"general", "not counted", "range", "wall oven", "cooktop", "dryer", "water heater",
+              "tankless water heater", "fastened appliance", "motor", "pool or spa", "EV charger",
+              "central heating", "room heating", "thermal storage heating", "heat pump",
+              "heat pump supplement", "cooling"},
+             field<L>("demand", &L::demand)),
+      field<L>("appliance", &L::appliance),
   };
   return kFields;
 }

@@ -266,6 +266,7 @@ std::optional<std::string> fault_of(const Field<Record>& field, const Value& val
 template std::string expected(const Field<Supply>&);
 template std::string expected(const Field<Transformer>&);
 template std::string expected(const Field<Service>&);
+template std::string expected(const Field<Dwelling>&);
 template std::string expected(const Field<Panel>&);
 template std::string expected(const Field<Circuit>&);
 template std::string expected(const Field<Multiwire>&);
@@ -278,6 +279,7 @@ template std::string expected(const Field<SiteFinding>&);
 template std::optional<std::string> fault_of(const Field<Supply>&, const Value&);
 template std::optional<std::string> fault_of(const Field<Transformer>&, const Value&);
 template std::optional<std::string> fault_of(const Field<Service>&, const Value&);
+template std::optional<std::string> fault_of(const Field<Dwelling>&, const Value&);
 template std::optional<std::string> fault_of(const Field<Panel>&, const Value&);
 template std::optional<std::string> fault_of(const Field<Circuit>&, const Value&);
 template std::optional<std::string> fault_of(const Field<Multiwire>&, const Value&);

@@ -70,6 +70,7 @@ void judge_circuits(Judge& judge);  // legs; fills circuit_legs
 void judge_spaces(Judge& judge);    // who sits in which space
 void judge_cables(Judge& judge);    // multiwires and outlets; fills circuit_multiwire
 void judge_loads(Judge& judge);
+void judge_dwelling(Judge& judge);  // what a service calculation is given
 void judge_records(Judge& judge);  // scenarios and readings
 
 }  // namespace evenleg

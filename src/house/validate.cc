@@ -69,6 +69,7 @@ std::vector<HouseFault> validate(const House& house, const Vocabulary& vocabular
   judge_spaces(judge);
   judge_cables(judge);
   judge_loads(judge);
+  judge_dwelling(judge);
   judge_records(judge);
   return std::move(judge.faults);
 }

@@ -59,6 +59,7 @@ void judge_fields(Judge& judge) {
   judge_record(judge, house.supply, 0);
   if (house.supply.transformer) judge_record(judge, *house.supply.transformer, 0);
   if (house.service) judge_record(judge, *house.service, 0);
+  if (house.dwelling) judge_record(judge, *house.dwelling, 0);
   judge_named(judge, house.panels);
   judge_named(judge, house.circuits);
   judge_named(judge, house.multiwires);

@@ -19,7 +19,7 @@ void for_each_kind(Visit visit) {
     (visit(kinds), ...);
   };
   all(std::type_identity<Supply>{}, std::type_identity<Transformer>{},
-      std::type_identity<Service>{}, std::type_identity<Panel>{}, std::type_identity<Circuit>{},
+      std::type_identity<Service>{}, std::type_identity<Dwelling>{}, std::type_identity<Panel>{}, std::type_identity<Circuit>{},
       std::type_identity<Multiwire>{}, std::type_identity<Outlet>{}, std::type_identity<Load>{},
       std::type_identity<Scenario>{}, std::type_identity<Reading>{},
       std::type_identity<SiteFinding>{});
@@ -31,6 +31,7 @@ auto& member_of(AnyHouse& house) {
   if constexpr (std::is_same_v<Record, Supply>) return house.supply;
   if constexpr (std::is_same_v<Record, Transformer>) return house.supply.transformer;
   if constexpr (std::is_same_v<Record, Service>) return house.service;
+  if constexpr (std::is_same_v<Record, Dwelling>) return house.dwelling;
   if constexpr (std::is_same_v<Record, Panel>) return house.panels;
   if constexpr (std::is_same_v<Record, Circuit>) return house.circuits;
   if constexpr (std::is_same_v<Record, Multiwire>) return house.multiwires;
@@ -44,7 +45,7 @@ auto& member_of(AnyHouse& house) {
 template <class Record>
 inline constexpr bool kIsSingle =
     std::is_same_v<Record, Supply> || std::is_same_v<Record, Transformer> ||
-    std::is_same_v<Record, Service>;
+    std::is_same_v<Record, Service> || std::is_same_v<Record, Dwelling>;
 
 template <class Record>
 std::vector<Record> rows_of(const House& house) {

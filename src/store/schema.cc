@@ -235,7 +235,30 @@ CREATE TABLE load_spectrum_degrees (
 ) STRICT, WITHOUT ROWID;
 )sql";
 
-constexpr std::array<std::string_view, 2> kMigrations{kVersion1, kVersion2};
+// What a service calculation asks for, and what a clamp read on a circuit. The new table comes last,
+// and takes the page that the longer definition of `load` leaves free: a new file has no idle page,
+// in which damage would not be told.
+constexpr std::string_view kVersion3 = R"sql(
+ALTER TABLE circuit ADD COLUMN measured_amps REAL CHECK (measured_amps > 0);
+ALTER TABLE load ADD COLUMN demand TEXT
+  CHECK (demand IN ('general', 'not counted', 'range', 'wall oven', 'cooktop', 'dryer',
+                    'water heater', 'tankless water heater', 'fastened appliance', 'motor',
+                    'pool or spa', 'EV charger', 'central heating', 'room heating',
+                    'thermal storage heating', 'heat pump', 'heat pump supplement', 'cooling'));
+ALTER TABLE load ADD COLUMN appliance TEXT CHECK (appliance <> '');
+CREATE TABLE dwelling (
+  position INTEGER PRIMARY KEY CHECK (position = 0),
+  floor_area_ft2 REAL CHECK (floor_area_ft2 > 0),
+  floor_area_m2 REAL CHECK (floor_area_m2 > 0),
+  small_appliance_circuits INTEGER CHECK (small_appliance_circuits >= 0),
+  laundry_circuits INTEGER CHECK (laundry_circuits >= 0),
+  new_hvac INTEGER NOT NULL CHECK (new_hvac IN (0, 1)),
+  recorded_demand_amps REAL CHECK (recorded_demand_amps > 0),
+  recorded_period TEXT CHECK (recorded_period IN ('1 year', '30 days'))
+) STRICT;
+)sql";
+
+constexpr std::array<std::string_view, 3> kMigrations{kVersion1, kVersion2, kVersion3};
 
 }  // namespace
 

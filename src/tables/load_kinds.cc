@@ -6,6 +6,7 @@
 #include <string>
 #include <string_view>
 
+#include "src/tables/demand_category.h"
 #include "src/tables/load_laws.h"
 #include "src/tables/readers.h"
 #include "src/tables/references.h"
@@ -102,6 +103,7 @@ void read_load_kinds(Row& root, Tables& tables) {
     kind.name = row.text("name");
     kind.description = row.text("description");
     kind.behaviour = behaviour_in(row);
+    kind.demand = demand_category_in(row, "demand");
     take_law(row, laws, kind);
     kind.power_factor = power_factor_in(row);
     kind.power_factor_source = references.named_by(row, "power_factor_reference");

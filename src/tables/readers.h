@@ -9,6 +9,7 @@
 namespace evenleg {
 
 void read_conductors(Row& root, Tables& tables);
+void read_demand_method(Row& root, Tables& tables);  // each of data/demand-*.toml
 void read_flicker(Row& root, Tables& tables);
 void read_load_kinds(Row& root, Tables& tables);
 void read_motor_starting(Row& root, Tables& tables);

@@ -31,6 +31,13 @@ constexpr TableFile kFiles[] = {
     {"spectra.toml", read_spectra},               {"motor-starting.toml", read_motor_starting},
     {"flicker.toml", read_flicker},
     {"rules.toml", read_rules},
+    {"demand-standard.toml", read_demand_method},
+    {"demand-optional.toml", read_demand_method},
+    {"demand-existing.toml", read_demand_method},
+    {"demand-recorded.toml", read_demand_method},
+    {"demand-canadian.toml", read_demand_method},
+    {"demand-neutral.toml", read_demand_method},
+    {"demand-service.toml", read_demand_method},
 };
 
 std::string_view built_in(std::string_view name) {

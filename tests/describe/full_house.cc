@@ -26,6 +26,14 @@ neutral = "2/0 Al"
 length_ft = 80
 earth_return_ohms = 30
 
+[dwelling]
+floor_area_ft2 = 1650.5
+small_appliance_circuits = 3
+laundry_circuits = 1
+new_hvac = true
+recorded_demand_amps = 61.5
+recorded_period = "30 days"
+
 [[panel]]
 name = "Main"
 spaces = 40
@@ -47,6 +55,7 @@ poles = 1
 breaker_a = 20
 protection = "AFCI"
 locked = true
+measured_amps = 7.5
 length_m = 1.75
 [[circuit]]
 name = "Counter right"
@@ -98,6 +107,8 @@ code_letter = "H"
 horsepower = 0.5
 starting_power_factor = 0.6
 starts_per_hour = 4
+demand = "motor"
+appliance = "Well"
 [[load]]
 name = "Fan"
 at = "Left of sink"
@@ -177,6 +188,7 @@ void add_wiring(House& house) {
   left.breaker_a = 20;
   left.protection = "AFCI";
   left.locked = true;
+  left.measured_amps = 7.5;
   left.run.length_m = 1.75;
   Circuit right;
   right.name = "Counter right";
@@ -231,6 +243,8 @@ void add_loads(House& house) {
   pump.horsepower = 0.5;
   pump.starting_power_factor = 0.6;
   pump.starts_per_hour = 4;
+  pump.demand = "motor";
+  pump.appliance = "Well";
   Load fan;
   fan.name = "Fan";
   fan.at = "Left of sink";
@@ -298,6 +312,13 @@ House full_house() {
   house.service->run.conductor = "4/0 Al";
   house.service->run.neutral = "2/0 Al";
   house.service->run.length_ft = 80;
+  house.dwelling = Dwelling{.floor_area_ft2 = 1650.5,
+                            .floor_area_m2 = {},
+                            .small_appliance_circuits = 3,
+                            .laundry_circuits = 1,
+                            .new_hvac = true,
+                            .recorded_demand_amps = 61.5,
+                            .recorded_period = "30 days"};
   add_wiring(house);
   add_loads(house);
   add_records(house);

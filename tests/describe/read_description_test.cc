@@ -92,10 +92,10 @@ TEST_CASE("describe: unknown keys and tables are named at their place, with a su
       {"[zzz]",
        "h.toml:12:2: unknown table \"zzz\"; the tables of a description are house, supply, "
        "service, "
-       "panel, circuit, multiwire, outlet, load, scenario, reading, visit and finding"},
+       "dwelling, panel, circuit, multiwire, outlet, load, scenario, reading, visit and finding"},
       {"[\"é\".x]\n",
        "h.toml:12:2: unknown table \"é\"; the tables of a description are house, supply, service, "
-       "panel, circuit, multiwire, outlet, load, scenario, reading, visit and finding"},
+       "dwelling, panel, circuit, multiwire, outlet, load, scenario, reading, visit and finding"},
   });
   check_whole(
       {{"lod = 1\n[house]\nname = \"H\"\n[supply]\nsystem = \"230/400 wye\"\n"
@@ -271,8 +271,8 @@ spaces = 40
 )") ==
         R"(h.toml:1:1: there is no [house]; add [house] with its name
 h.toml:1:1: there is no [supply]; add [supply] with its system
-h.toml:1:1: unknown key "colour"; the tables of a description are house, supply, service, panel, )"
-        R"(circuit, multiwire, outlet, load, scenario, reading, visit and finding
+h.toml:1:1: unknown key "colour"; the tables of a description are house, supply, service, dwelling, )"
+        R"(panel, circuit, multiwire, outlet, load, scenario, reading, visit and finding
 h.toml:4:1: poles = 0, and it must be a whole number from 1 to 3; correct it
 h.toml:5:1: unknown key "legz" in [[circuit]]; did you mean "legs"?
 h.toml:6:1: this [[load]] has no name; add name, which must be text

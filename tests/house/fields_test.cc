@@ -119,10 +119,14 @@ TEST_CASE("fields: each kind has the keys of the house description, in its order
   Keys service = with_run({"breaker_a"});
   service.emplace_back("earth_return_ohms");
   CHECK(keys_of<Service>() == service);
+  CHECK(keys_of<Dwelling>() == Keys{"floor_area_ft2", "floor_area_m2", "small_appliance_circuits",
+                                    "laundry_circuits", "new_hvac", "recorded_demand_amps",
+                                    "recorded_period"});
   CHECK(keys_of<Panel>() == with_run({"name", "spaces", "neutral_loss_trip_volts", "fed_from",
                                       "at_spaces", "breaker_a"}));
   CHECK(keys_of<Circuit>() ==
-        with_run({"name", "panel", "space", "legs", "poles", "breaker_a", "protection", "locked"}));
+        with_run({"name", "panel", "space", "legs", "poles", "breaker_a", "protection", "locked",
+                  "measured_amps"}));
   CHECK(keys_of<Multiwire>() ==
         with_run({"name", "circuits", "common_disconnect", "neutral_joint"}));
   CHECK(keys_of<Outlet>() == with_run({"name", "on", "after"}));
@@ -130,7 +134,7 @@ TEST_CASE("fields: each kind has the keys of the house description, in its order
                                 "ohms", "measured_amps", "volts", "power_factor", "leading", "on",
                                 "switching", "noncoincident", "max_volts", "spectrum",
                                 "spectrum_degrees", "starting_amps", "code_letter", "horsepower",
-                                "starting_power_factor", "starts_per_hour"});
+                                "starting_power_factor", "starts_per_hour", "demand", "appliance"});
   CHECK(keys_of<Scenario>() == Keys{"name", "on", "share"});
   CHECK(keys_of<Reading>() == Keys{"at", "label", "time", "on", "l1_n_volts", "l2_n_volts",
                                    "l1_l2_volts", "l1_amps", "l2_amps", "neutral_amps",
@@ -144,6 +148,7 @@ TEST_CASE("fields: only the keys without a sensible default are needed") {
   CHECK(needed_of<Supply>() == Keys{"system"});
   CHECK(needed_of<Transformer>().empty());
   CHECK(needed_of<Service>().empty());
+  CHECK(needed_of<Dwelling>().empty());
   CHECK(needed_of<Panel>() == Keys{"name", "spaces"});
   CHECK(needed_of<Circuit>() == Keys{"name"});
   CHECK(needed_of<Multiwire>() == Keys{"name", "circuits"});
@@ -159,6 +164,7 @@ TEST_CASE(
   check_every_field_is_its_own<Supply>();
   check_every_field_is_its_own<Transformer>();
   check_every_field_is_its_own<Service>();
+  check_every_field_is_its_own<Dwelling>();
   check_every_field_is_its_own<Panel>();
   check_every_field_is_its_own<Circuit>();
   check_every_field_is_its_own<Multiwire>();

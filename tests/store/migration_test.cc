@@ -31,7 +31,7 @@ UPDATE finding SET observation = observation || ' (migrated)';
 )sql";
 
 struct NextVersion {
-  std::array<std::string_view, 3> steps{migrations()[0], migrations()[1], kNext};
+  std::array<std::string_view, 4> steps{migrations()[0], migrations()[1], migrations()[2], kNext};
   Format format{steps};
 };
 
@@ -49,7 +49,7 @@ TEST_CASE("store: a new file runs all migrations") {
   const Folder folder;
   const NextVersion next;
   create_house_file(folder / "a.house", every_key_house(), next.format);
-  CHECK(version_of(folder / "a.house") == 3);
+  CHECK(version_of(folder / "a.house") == 4);
   CHECK(load_house(folder / "a.house", next.format) == every_key_house());
   CHECK(check_house_file(folder / "a.house", next.format).empty());
 }
@@ -75,16 +75,16 @@ TEST_CASE("store: changing an older file migrates it and keeps a copy of what it
       path, [](House& house) { house.about["name"] = "New"; }, next.format);
   House expected = migrated_house();
   expected.about["name"] = "New";
-  CHECK(version_of(path) == 3);
+  CHECK(version_of(path) == 4);
   CHECK(load_house(path, next.format) == expected);
   CHECK(check_house_file(path, next.format).empty());
-  CHECK(folder.names() == std::set<std::string>{"a.house", "a.house.v2-backup"});
-  CHECK(load_house(folder / "a.house.v2-backup") == every_key_house());
-  CHECK(check_house_file(folder / "a.house.v2-backup").empty());
+  CHECK(folder.names() == std::set<std::string>{"a.house", "a.house.v3-backup"});
+  CHECK(load_house(folder / "a.house.v3-backup") == every_key_house());
+  CHECK(check_house_file(folder / "a.house.v3-backup").empty());
   // The next change has nothing to migrate.
   change_house(
       path, [](House& house) { house.about["name"] = "Newer"; }, next.format);
-  CHECK(folder.names() == std::set<std::string>{"a.house", "a.house.v2-backup"});
+  CHECK(folder.names() == std::set<std::string>{"a.house", "a.house.v3-backup"});
 }
 
 // As version 1 wrote it: one load, by the columns of that time.
@@ -101,7 +101,7 @@ PRAGMA user_version = 1;
 )sql" + "PRAGMA application_id = " + std::to_string(kApplicationId));
 }
 
-TEST_CASE("store: a file of version 1 gains the keys of version 2, all of them absent") {
+TEST_CASE("store: a file of version 1 gains the keys of later versions, all of them absent") {
   const Folder folder;
   const fs::path path = folder / "a.house";
   write_version_1(path);
@@ -125,13 +125,19 @@ TEST_CASE("store: a file of version 1 gains the keys of version 2, all of them a
     house.loads[0].code_letter = "G";
     house.loads[0].horsepower = 0.5;
     house.loads[0].spectrum = {{"3", 9.7}};
+    house.loads[0].demand = "motor";
+    house.circuits[0].measured_amps = 9.1;
+    house.dwelling = Dwelling{};
   });
   old.loads[0].code_letter = "G";
   old.loads[0].horsepower = 0.5;
   old.loads[0].spectrum = {{"3", 9.7}};
+  old.loads[0].demand = "motor";
+  old.circuits[0].measured_amps = 9.1;
+  old.dwelling = Dwelling{};
   CHECK(load_house(path) == old);
   CHECK(check_house_file(path).empty());
-  CHECK(version_of(path) == 2);
+  CHECK(version_of(path) == 3);
   CHECK(folder.names() == std::set<std::string>{"a.house", "a.house.v1-backup"});
 }
 
@@ -139,11 +145,11 @@ TEST_CASE("store: a backup never overwrites an earlier one") {
   const Folder folder;
   const NextVersion next;
   create_house_file(folder / "a.house", every_key_house());
-  put_bytes(folder / "a.house.v2-backup", "earlier");
+  put_bytes(folder / "a.house.v3-backup", "earlier");
   change_house(
       folder / "a.house", [](House&) {}, next.format);
-  CHECK(bytes_of(folder / "a.house.v2-backup") == "earlier");
-  CHECK(load_house(folder / "a.house.v2-backup-2") == every_key_house());
+  CHECK(bytes_of(folder / "a.house.v3-backup") == "earlier");
+  CHECK(load_house(folder / "a.house.v3-backup-2") == every_key_house());
 }
 
 TEST_CASE("store: a change that fails takes its migration and its backup back") {
@@ -173,7 +179,7 @@ TEST_CASE("store: an older program refuses the migrated file") {
   const fs::path path = folder / "a.house";
   create_house_file(path, every_key_house(), next.format);
   const std::string line =
-      "was written by a newer evenleg (file version 3, and this program knows versions up to 2); "
+      "was written by a newer evenleg (file version 4, and this program knows versions up to 3); "
       "update evenleg";
   CHECK(refusal(path, [&] { (void)load_house(path); }) == line);
   CHECK(refusal(path, [&] { change_house(path, [](House&) {}); }) == line);

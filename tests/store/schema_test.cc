@@ -32,7 +32,7 @@ TEST_CASE("store: the marks of the file stand where SQLite's format says") {
   const std::string bytes = bytes_of(folder / "a.house");
   CHECK(bytes.substr(0, 16) == std::string("SQLite format 3\0", 16));
   CHECK(bytes.substr(18, 2) == "\1\1");
-  CHECK(bytes.substr(60, 4) == std::string("\0\0\0\2", 4));
+  CHECK(bytes.substr(60, 4) == std::string("\0\0\0\3", 4));
   CHECK(bytes.substr(68, 4) == "EvLg");
 }
 
@@ -86,8 +86,8 @@ TEST_CASE("store: every choice of a key can be stored, so the schema's lists are
       }
     }
   });
-  // protection, neutral_joint, switching, code_letter, urgency
-  CHECK(choices == 4 + 3 + 3 + 19 + 4);
+  // recorded_period, protection, neutral_joint, switching, code_letter, demand, urgency
+  CHECK(choices == 2 + 4 + 3 + 3 + 19 + 18 + 4);
 }
 
 TEST_CASE("store: each constraint refuses a row that breaks it") {

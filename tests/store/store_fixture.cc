@@ -101,6 +101,7 @@ void add_wiring(House& house) {
   house.service = Service{200, every_run(), 30};
   house.service->run.length_m =
       24.5;  // beside length_ft: validate() refuses that, the file need not
+  house.dwelling = Dwelling{1650.1, 153.3, 3, 1, true, 61.5, "1 year"};  // both areas, as above
   house.panels = {{"Main", 40, 135, {}, {}, {}, metric_run()},
                   {"Garage", 12, {}, "Main", {39, 37}, 60, every_run()}};
   house.circuits = {{"Counter left", "Main", 5, {}, 1, 20, "AFCI", true, every_run()},
@@ -114,6 +115,7 @@ void add_wiring(House& house) {
                      "dual",
                      false,
                      metric_run()}};
+  house.circuits[0].measured_amps = 7.3;
   house.multiwires = {
       {"Kitchen counter", {"Counter right", "Counter left"}, true, "spliced", every_run()},
       {"Not known", {"Counter left"}, {}, "unknown", metric_run()}};
@@ -152,6 +154,8 @@ void add_loads(House& house) {
   pump.horsepower = 0.5;
   pump.starting_power_factor = 0.7;
   pump.starts_per_hour = 4;
+  pump.demand = "motor";
+  pump.appliance = "Well";
   Load rail = load_at("Towel rail", "Left of range");
   rail.ohms = 1e6;
   Load lamp = load_at("Lamp", "Left of range");

@@ -74,6 +74,7 @@ inline constexpr std::string_view kind_name = "";
 template <> inline constexpr std::string_view kind_name<Supply> = "supply";
 template <> inline constexpr std::string_view kind_name<Transformer> = "supply.transformer";
 template <> inline constexpr std::string_view kind_name<Service> = "service";
+template <> inline constexpr std::string_view kind_name<Dwelling> = "dwelling";
 template <> inline constexpr std::string_view kind_name<Panel> = "panel";
 template <> inline constexpr std::string_view kind_name<Circuit> = "circuit";
 template <> inline constexpr std::string_view kind_name<Multiwire> = "multiwire";
@@ -86,6 +87,7 @@ template <> inline constexpr std::string_view kind_name<SiteFinding> = "finding"
 template <> std::span<const Field<Supply>> fields_of();
 template <> std::span<const Field<Transformer>> fields_of();
 template <> std::span<const Field<Service>> fields_of();
+template <> std::span<const Field<Dwelling>> fields_of();
 template <> std::span<const Field<Panel>> fields_of();
 template <> std::span<const Field<Circuit>> fields_of();
 template <> std::span<const Field<Multiwire>> fields_of();

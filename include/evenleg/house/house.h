@@ -51,6 +51,19 @@ struct Service {
   bool operator==(const Service&) const = default;
 };
 
+// The figures of the dwelling that a service calculation asks for; nothing else uses them.
+struct Dwelling {
+  std::optional<double> floor_area_ft2;  // outside dimensions; never both areas
+  std::optional<double> floor_area_m2;
+  std::optional<int> small_appliance_circuits;  // the method's least when absent
+  std::optional<int> laundry_circuits;
+  bool new_hvac = false;  // heating or cooling is being added to an existing dwelling
+  std::optional<double> recorded_demand_amps;  // the highest leg's
+  std::optional<std::string> recorded_period;  // "1 year", "30 days"
+
+  bool operator==(const Dwelling&) const = default;
+};
+
 struct Panel {
   std::string name;
   int spaces = 0;
@@ -73,6 +86,7 @@ struct Circuit {
   std::string protection = "standard";
   bool locked = false;
   Run run;  // panel, or end of the multiwire's shared run, to the first outlet
+  std::optional<double> measured_amps = std::nullopt;  // each hot, read with a clamp at the panel
 
   bool operator==(const Circuit&) const = default;
 };
@@ -121,6 +135,8 @@ struct Load {
   std::optional<double> horsepower;
   std::optional<double> starting_power_factor;  // lagging
   std::optional<double> starts_per_hour;
+  std::optional<std::string> demand;     // category in a service calculation; the kind's when absent
+  std::optional<std::string> appliance;  // loads with one text here are parts of one appliance
 
   bool operator==(const Load&) const = default;
 };
@@ -169,6 +185,7 @@ struct House {
   FreeText about;  // [house]: "name" and whatever else goes on the report
   Supply supply;
   std::optional<Service> service;
+  std::optional<Dwelling> dwelling;
   std::vector<Panel> panels;
   std::vector<Circuit> circuits;
   std::vector<Multiwire> multiwires;

@@ -15,6 +15,7 @@
 
 #include "evenleg/base/citation.h"
 #include "evenleg/house/vocabulary.h"
+#include "evenleg/tables/demand_rules.h"
 #include "evenleg/tables/motor_starting.h"
 #include "evenleg/tables/spectra.h"
 
@@ -92,6 +93,7 @@ struct LoadKind {
   std::string name;  // as written in `kind = "…"`
   std::string description;
   Behaviour behaviour = Behaviour::Resistive;
+  std::string demand = "general";  // category in a service calculation, as in `demand = "…"`
   LoadLaw law;                   // constant impedance where the kind names none
   double power_factor = 1;       // lagging
   double withstands = 1.1;       // steady volts, per unit of the load's nameplate volts
@@ -151,6 +153,7 @@ struct Tables {
   MotorStarting motor_starting;
   FlickerTables flicker;
   std::vector<WiringRule> wiring_rules;
+  std::vector<DemandMethod> demand_methods;
 };
 
 // Throws: Error(Request) for a folder that is not there, and for every fault of a file in it.
