@@ -155,7 +155,8 @@ class Auditor {
       prove_worst_first(all, limits_, options_.progress);
     }
     audit_.open_neutral.resize(places_.size());
-    at_once(options_.progress, "limits of neutrals", places_.size(), [&](std::size_t i) { fill_place(i); });
+    at_once(options_.progress, "limits of neutrals", places_.size(),
+            [&](std::size_t i) { fill_place(i); });
   }
 
   // From the sound house, in which a load that nothing else pulls down can see the most, and from
