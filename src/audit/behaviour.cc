@@ -62,16 +62,13 @@ bool departs(const BehaviourResult& result) {
 PlaceBehaviour place_behaviour(const House& house, const Model& model, const Tables& tables,
                                const std::vector<LoadBehaviour>& behaviours,
                                const std::vector<bool>& on_as_found, const OpenNeutral& open) {
-  // Each step of a course of failures solves as many equations as loads follow a law, so that the
-  // work grows with the cube of their number.
-  constexpr int kMostFollowed = 150;
   PlaceBehaviour result_of_place;
   std::vector<StateBehaviour>& states = result_of_place.states;
   const NeutralFault fault{open.place};
   const auto add = [&](bool as_found, int load, const std::vector<bool>& on) {
-    const int followed = count_followed(behaviours, on, open);
-    if (followed > kMostFollowed) {
-      result_of_place.left_out = std::max(result_of_place.left_out, followed);
+    const int running = static_cast<int>(std::count(on.begin(), on.end(), true));
+    if (count_followed(behaviours, on, open) > kMostFollowed || running > kMostRunning) {
+      result_of_place.left_out = std::max(result_of_place.left_out, running);
       return;
     }
     BehaviourResult result = behaviour(model, behaviours, fault, on);

@@ -9,9 +9,14 @@
 
 namespace evenleg {
 
+// The work grows with the cube of the loads that are followed, and of all that run where the
+// wiring drops much of the volts: beyond so many of either a state is left out.
+inline constexpr int kMostFollowed = 150;
+inline constexpr int kMostRunning = 800;
+
 struct PlaceBehaviour {
   std::vector<StateBehaviour> states;
-  int left_out = 0;  // loads with laws in a state that has too many of them to be followed
+  int left_out = 0;  // loads that run in a state that was left out
 };
 
 [[nodiscard]] PlaceBehaviour place_behaviour(const House& house, const Model& model,

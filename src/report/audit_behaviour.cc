@@ -73,10 +73,10 @@ std::string state_words(const House& house, const StateBehaviour& state) {
 }
 
 std::string too_many(const Place& place, int loads) {
-  return paragraph(fmt::format(
-      "With {} open, {} loads follow laws of their own in some state: more than are followed here, "
-      "so that state was not looked at.",
-      neutral_at(place), loads));
+  return paragraph(
+      fmt::format("With {} open, {} loads run in some state, too many for their own laws to be "
+                  "followed: that state was not looked at.",
+                  neutral_at(place), loads));
 }
 
 std::string behaviour_head() {
@@ -111,8 +111,11 @@ std::string behaviour_section(const AuditView& view, SourceList& sources) {
   std::size_t shown_places = 0, further = 0, quiet = 0;
   std::vector<std::string> seen;
   std::string left_out;
+  std::size_t left_out_at = 0;  // places
   for (const OpenNeutral& open : view.audit.open_neutral) {
-    if (open.behaviour_left_out > 0) left_out += "\n" + too_many(open.place, open.behaviour_left_out);
+    if (open.behaviour_left_out > 0 && left_out_at++ == 0) {
+      left_out = "\n" + too_many(open.place, open.behaviour_left_out);
+    }
     if (open.behaviour.empty()) continue;
     const StateBehaviour* only = telling(open);
     if (only == nullptr && !view.options.all) {
@@ -142,6 +145,9 @@ std::string behaviour_section(const AuditView& view, SourceList& sources) {
   }
   if (text.empty() && quiet == 0 && left_out.empty()) return "";
   text += left_out;
+  if (left_out_at > 1) {
+    text += paragraph(fmt::format("The same at {}.", counted(left_out_at - 1, "other place")));
+  }
   if (further > 0) {
     text += "\n" + paragraph(fmt::format("{} from the reference (in full with --all).",
                                          counted(further, "more place or state departs",

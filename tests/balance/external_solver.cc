@@ -94,8 +94,10 @@ std::string as_programme(const House& house, const Tables& tables, int moves) {
   return text + "End\n";
 }
 
+bool has_cbc() { return std::system("command -v cbc >/dev/null 2>&1") == 0; }
+
 std::optional<double> solve_with_cbc(const std::string& programme) {
-  if (std::system("command -v cbc >/dev/null 2>&1") != 0) return std::nullopt;
+  if (!has_cbc()) return std::nullopt;
   char folder[] = "/tmp/evenleg-cbc-XXXXXX";
   if (mkdtemp(folder) == nullptr) throw std::runtime_error("no folder for the external solver");
   const std::filesystem::path path(folder);

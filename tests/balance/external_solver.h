@@ -13,6 +13,8 @@ namespace evenleg {
 // each leg has spaces enough. CPLEX LP format: the smallest spread of at most `moves` moves.
 [[nodiscard]] std::string as_programme(const House& house, const Tables& tables, int moves);
 
+[[nodiscard]] bool has_cbc();
+
 // The optimum; nothing where no solver is installed.
 [[nodiscard]] std::optional<double> solve_with_cbc(const std::string& programme);
 

@@ -21,4 +21,8 @@ void add_operating_points(const Tables& tables);
 void add_certificates(const Tables& tables);
 [[nodiscard]] std::string about_certificates(const Results& results);
 
+// The fewest moves that even the legs, against an external solver.
+void add_plans(const Tables& tables);
+[[nodiscard]] std::string about_plans(const Results& results);
+
 }  // namespace evenleg
