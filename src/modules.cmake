@@ -96,6 +96,7 @@ evenleg_module(store
   USES house
   PRIVATE fmt::fmt SQLiteCpp
   SOURCES
+    applied_plans.cc
     cells.cc
     check_house_file.cc
     connection.cc
