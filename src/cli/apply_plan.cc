@@ -81,13 +81,15 @@ Record& record_named(const KeyChange& change, std::vector<Record>& records, cons
          "give it that name again, or move the circuits one by one");
 }
 
-void require_no_new_fault(const House& before, const House& after, const Vocabulary& vocabulary,
-                          const fs::path& path) {
+// `when` goes before what is wrong.
+void require_no_new_fault(const House& before, const House& after, const std::string& when,
+                          const Vocabulary& vocabulary, const fs::path& path) {
   const std::vector<Fault> old = faults_in(before, vocabulary, path);
   std::vector<Fault> faults = faults_in(after, vocabulary, path);
   std::erase_if(faults, [&](const Fault& fault) {
     return std::find(old.begin(), old.end(), fault) != old.end();
   });
+  for (Fault& fault : faults) fault.what = when + fault.what;
   if (!faults.empty()) throw Error(ErrorKind::Request, std::move(faults));
 }
 
@@ -128,16 +130,18 @@ void take_back(const AppliedPlan& plan, House& house, const fs::path& path) {
   }
 }
 
-void apply_plan(const fs::path& path, const House& house, const House& planned,
-                const Vocabulary& vocabulary) {
+AppliedPlan apply_plan(const fs::path& path, const House& house, const House& planned,
+                       const Vocabulary& vocabulary) {
+  const AppliedPlan changes = changes_between(house, planned);
   change_house_and_plans(path, [&](House& now, std::vector<AppliedPlan>& applied) {
     if (now != house) {
       refuse(path, "was changed while the plan was worked out", "run the command again");
     }
-    require_no_new_fault(now, planned, vocabulary, path);
+    require_no_new_fault(now, planned, "with the plan, ", vocabulary, path);
     now = planned;
-    applied.push_back(changes_between(house, planned));
+    applied.push_back(changes);
   });
+  return changes;
 }
 
 AppliedPlan undo_plan(const fs::path& path, const Vocabulary& vocabulary) {
@@ -148,7 +152,7 @@ AppliedPlan undo_plan(const fs::path& path, const Vocabulary& vocabulary) {
     }
     const House before = house;
     take_back(applied.back(), house, path);
-    require_no_new_fault(before, house, vocabulary, path);
+    require_no_new_fault(before, house, "with the plan taken back, ", vocabulary, path);
     undone = std::move(applied.back());
     applied.pop_back();
   });

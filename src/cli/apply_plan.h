@@ -21,11 +21,11 @@ void require_house_file(const std::filesystem::path& path, const std::string& op
 // Puts every key back. Throws: Error(Request) about `path` where one is not as the plan left it.
 void take_back(const AppliedPlan& plan, House& house, const std::filesystem::path& path);
 
-// Writes `planned` in place of `house` and keeps a record of the difference.
+// Writes `planned` in place of `house` and keeps a record of the difference, which it gives.
 // Throws: Error(Request) where the file no longer holds `house`, or the plan would make it unsound;
 // Error(File).
-void apply_plan(const std::filesystem::path& path, const House& house, const House& planned,
-                const Vocabulary& vocabulary);
+AppliedPlan apply_plan(const std::filesystem::path& path, const House& house, const House& planned,
+                       const Vocabulary& vocabulary);
 
 // Takes the plan applied last back; what it had changed.
 // Throws: Error(Request) where there is none, where a circuit or a load is no longer as the plan left

@@ -135,21 +135,22 @@ void answer_change(const BalanceCommand& command, const std::string& done,
 void run_undo(const BalanceCommand& command, const Vocabulary& words) {
   const AppliedPlan undone = undo_plan(command.house, words);
   answer_change(command, "undone", undone,
-                fmt::format("{}: the plan applied last is taken back; {} are as before\n",
-                            command.house, counted(circuits_of(undone).size(), "circuit")));
+                fmt::format("{}: the plan applied last is taken back, {}\n", command.house,
+                            counted(circuits_of(undone).size(), "circuit")));
 }
 
 void run_apply(const BalanceCommand& command, const House& house, const Balance& result,
                const Vocabulary& words) {
   const int index = plan_index(result, *command.apply, "--apply", command.house);
   const House planned = with_plan(house, result.plans[static_cast<std::size_t>(index)]);
-  apply_plan(command.house, house, planned, words);
-  answer_change(command, "applied", changes_between(house, planned),
-                fmt::format("{}: plan {} is written into the house; `evenleg balance {} --undo` "
-                            "takes it back\n"
+  const AppliedPlan changes = apply_plan(command.house, house, planned, words);
+  answer_change(command, "applied", changes,
+                fmt::format("{}: plan {} is written into the house, {}; `evenleg balance {} "
+                            "--undo` takes it back\n"
                             "The description has changed, not the panel: moving circuits in a "
                             "panel is licensed work.\n",
-                            command.house, *command.apply, command.house));
+                            command.house, *command.apply,
+                            counted(circuits_of(changes).size(), "circuit"), command.house));
 }
 
 Balance balanced(const BalanceCommand& command, const House& house, const Tables& tables) {
@@ -217,8 +218,8 @@ void setup_balance(CLI::App& app, Session& session) {
       "  evenleg balance Fernhill.house --apply 2\n"
       "  evenleg balance Fernhill.house --undo\n\n"
       "Scenarios are the house's own (`evenleg add HOUSE scenario …`); \"as found\" is the loads\n"
-      "that are on. --apply changes the description alone: moving circuits in a panel is\n"
-      "licensed work.");
+      "that are on. Give --keep-spares with --apply if the plan was shown with it. --apply changes\n"
+      "the description alone: moving circuits in a panel is licensed work.");
   add_options(*sub, command);
   sub->callback([command, &session] { run_balance(*command, session); });
 }
