@@ -81,10 +81,11 @@ void shed_until_it_fits(std::vector<Draw> draws, LegLimit& row) {
     const int leg = fullest(row.left);
     if (row.left[at(leg)] <= row.limit_amps + kRemains) return;
     const auto on_leg = [&](const Draw& draw) { return draw.panels[at(row.panel)][at(leg)]; };
-    const auto next = std::max_element(draws.begin(), draws.end(), [&](const Draw& a, const Draw& b) {
-      return std::make_tuple(on_leg(a) > 0, !a.shed.always_on, on_leg(a)) <
-             std::make_tuple(on_leg(b) > 0, !b.shed.always_on, on_leg(b));
-    });
+    const auto next =
+        std::max_element(draws.begin(), draws.end(), [&](const Draw& a, const Draw& b) {
+          return std::make_tuple(on_leg(a) > 0, !a.shed.always_on, on_leg(a)) <
+                 std::make_tuple(on_leg(b) > 0, !b.shed.always_on, on_leg(b));
+        });
     if (next == draws.end() || on_leg(*next) <= 0) {
       row.fits = false;
       return;

@@ -71,9 +71,8 @@ void require_as_applied(const KeyChange& change, const Text& now, const fs::path
 
 template <class Record>
 Record& record_named(const KeyChange& change, std::vector<Record>& records, const fs::path& path) {
-  const auto found = std::find_if(records.begin(), records.end(), [&](const Record& record) {
-    return record.name == change.name;
-  });
+  const auto found = std::find_if(records.begin(), records.end(),
+                                  [&](const Record& record) { return record.name == change.name; });
   if (found != records.end()) return *found;
   refuse(path,
          fmt::format("the plan cannot be taken back: there is no {} \"{}\" any more", change.kind,

@@ -28,8 +28,8 @@ AppliedPlan apply_plan(const std::filesystem::path& path, const House& house, co
                        const Vocabulary& vocabulary);
 
 // Takes the plan applied last back; what it had changed.
-// Throws: Error(Request) where there is none, where a circuit or a load is no longer as the plan left
-// it, or where the house would be unsound (another circuit sits there now); Error(File).
+// Throws: Error(Request) where there is none, where a circuit or a load is no longer as the plan
+// left it, or where the house would be unsound (another circuit sits there now); Error(File).
 AppliedPlan undo_plan(const std::filesystem::path& path, const Vocabulary& vocabulary);
 
 }  // namespace evenleg

@@ -1,5 +1,5 @@
-// `evenleg balance`: leg loads by scenario, the fewest moves that even them, a plan applied or taken
-// back.
+// `evenleg balance`: leg loads by scenario, the fewest moves that even them, a plan applied or
+// taken back.
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -44,8 +44,8 @@ void check_together(const BalanceCommand& command) {
   const int given = static_cast<int>(command.plan.has_value()) +
                     static_cast<int>(command.apply.has_value()) + static_cast<int>(command.undo);
   if (given > 1) {
-    throw Error(ErrorKind::Request, {"balance", "--plan, --apply and --undo do not go together",
-                                     "give one of them"});
+    throw Error(ErrorKind::Request,
+                {"balance", "--plan, --apply and --undo do not go together", "give one of them"});
   }
   if (!command.limit_at.empty() && !command.limit) {
     throw Error(ErrorKind::Request,
@@ -82,7 +82,8 @@ int plan_index(const Balance& result, int number, const std::string& option,
   const int plans = static_cast<int>(result.plans.size());
   if (number >= 1 && number <= plans) return number - 1;
   std::string there = "there is none that betters the house as it is";
-  if (plans > 0) there = plans == 1 ? "there is plan 1" : fmt::format("there are plans 1 to {}", plans);
+  if (plans > 0)
+    there = plans == 1 ? "there is plan 1" : fmt::format("there are plans 1 to {}", plans);
   throw Error(ErrorKind::Request, {option, fmt::format("there is no plan {}", number),
                                    fmt::format("{}: see `evenleg balance {}`", there, house)});
 }
@@ -104,8 +105,8 @@ void add_audits(const BalanceCommand& command, BalanceReport& report,
   if (command.no_audit || plans.empty()) return;
   report.as_it_is = audited(report.house, report.tables, !command.no_proof, "as it is: ");
   for (std::size_t p = 0; p < plans.size(); ++p) {
-    const bool told = shown ? static_cast<int>(p) == shown->plan
-                            : p < static_cast<std::size_t>(kPlansTold);
+    const bool told =
+        shown ? static_cast<int>(p) == shown->plan : p < static_cast<std::size_t>(kPlansTold);
     if (!told) continue;
     report.with_plan[p] = audited(with_plan(report.house, plans[p]), report.tables,
                                   !command.no_proof, fmt::format("plan {}: ", p + 1));
@@ -218,7 +219,8 @@ void setup_balance(CLI::App& app, Session& session) {
       "  evenleg balance Fernhill.house --apply 2\n"
       "  evenleg balance Fernhill.house --undo\n\n"
       "Scenarios are the house's own (`evenleg add HOUSE scenario …`); \"as found\" is the loads\n"
-      "that are on. Give --keep-spares with --apply if the plan was shown with it. --apply changes\n"
+      "that are on. Give --keep-spares with --apply if the plan was shown with it. --apply "
+      "changes\n"
       "the description alone: moving circuits in a panel is licensed work.");
   add_options(*sub, command);
   sub->callback([command, &session] { run_balance(*command, session); });

@@ -68,7 +68,8 @@ std::string scenarios_text(const House& house) {
       loads.push_back(fmt::format("{} {}", load, exact(share)));
     }
     const std::string line =
-        scenario.name + ": " + (loads.empty() ? "nothing runs" : fmt::format("{}", fmt::join(loads, ", ")));
+        scenario.name + ": " +
+        (loads.empty() ? "nothing runs" : fmt::format("{}", fmt::join(loads, ", ")));
     bool first = true;
     for (const std::string& part : wrapped(line, kPageColumns - 2 * kMargin)) {
       text += std::string(first ? kMargin : 2 * kMargin, ' ') +
@@ -76,7 +77,9 @@ std::string scenarios_text(const House& house) {
       first = false;
     }
   }
-  return text.empty() ? "" : "\nScenarios: the loads that run, with their share where it is given\n" + text;
+  return text.empty()
+             ? ""
+             : "\nScenarios: the loads that run, with their share where it is given\n" + text;
 }
 
 // Readings and findings with the numbers by which `set` and `remove` call them.

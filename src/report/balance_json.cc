@@ -15,7 +15,8 @@ constexpr int kFormat = 1;  // of this object; raised when a key changes its mea
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
-Json legs_json(const Wiring& wiring, const std::vector<double>& amps, const std::vector<int>& legs) {
+Json legs_json(const Wiring& wiring, const std::vector<double>& amps,
+               const std::vector<int>& legs) {
   Json list = Json::array();
   for (int leg : legs) {
     list.push_back({{"leg", wiring.system.legs[at(leg)].name}, {"amps", number(amps[at(leg)])}});
@@ -37,11 +38,12 @@ Json loads_json(const Wiring& wiring, const std::vector<double>& amps,
   std::vector<double> there;
   for (int leg : legs) there.push_back(amps[at(leg)]);
   const Imbalance uneven = imbalance(there);
-  return {{"legs", legs_json(wiring, amps, legs)},
-          {"spread_amps", number(spread(there))},
-          {"imbalance_by_mean_percent", number(uneven.by_mean)},
-          {"imbalance_by_largest_percent", number(uneven.by_largest)},
-          {"imbalance_by_half_percent", there.size() == 2 ? number(uneven.by_half) : Json(nullptr)}};
+  return {
+      {"legs", legs_json(wiring, amps, legs)},
+      {"spread_amps", number(spread(there))},
+      {"imbalance_by_mean_percent", number(uneven.by_mean)},
+      {"imbalance_by_largest_percent", number(uneven.by_largest)},
+      {"imbalance_by_half_percent", there.size() == 2 ? number(uneven.by_half) : Json(nullptr)}};
 }
 
 Json scenarios_json(const House& house, const Wiring& wiring,
@@ -125,7 +127,8 @@ Json shed_json(const House& house, const Wiring& wiring, const LegLimit& row) {
   for (const Shed& shed : row.shed) {
     list.push_back(
         {{"load", shed.load >= 0 ? Json(house.loads[at(shed.load)].name) : Json(nullptr)},
-         {"circuit", shed.circuit >= 0 ? Json(house.circuits[at(shed.circuit)].name) : Json(nullptr)},
+         {"circuit",
+          shed.circuit >= 0 ? Json(house.circuits[at(shed.circuit)].name) : Json(nullptr)},
          {"leg", wiring.system.legs[at(shed.leg)].name},
          {"amps", number(shed.amps)},
          {"always_on", shed.always_on}});
@@ -153,8 +156,7 @@ Json limits_json(const BalanceReport& report, const Wiring& wiring) {
 
 std::string balance_json(const BalanceReport& report) {
   const House& house = report.house;
-  const Wiring wiring =
-      wire(house, *find_system(vocabulary(report.tables), house.supply.system));
+  const Wiring wiring = wire(house, *find_system(vocabulary(report.tables), house.supply.system));
   Json fixed = Json::array();
   for (const FixedCircuit& one : report.balance.fixed) {
     fixed.push_back({{"circuit", house.circuits[at(one.circuit)].name}, {"why", one.why}});

@@ -58,7 +58,8 @@ std::string service_table(const BalanceView& view) {
   for (const LegLoads& row : view.report.balance.scenarios) {
     add_row(view, table, row.scenario, row.service, all);
   }
-  return paragraph(fmt::format("Service and panel {}:", in_quotes(view.panel(0).name))) + table.text();
+  return paragraph(fmt::format("Service and panel {}:", in_quotes(view.panel(0).name))) +
+         table.text();
 }
 
 // The first panel carries all that the service does.
@@ -69,7 +70,8 @@ std::string panel_tables(const BalanceView& view) {
     for (const LegLoads& row : view.report.balance.scenarios) {
       add_row(view, table, row.scenario, row.panels[p], view.wiring.panels[p].legs);
     }
-    text += "\n" + paragraph(fmt::format("Panel {}:", in_quotes(view.report.house.panels[p].name))) +
+    text += "\n" +
+            paragraph(fmt::format("Panel {}:", in_quotes(view.report.house.panels[p].name))) +
             table.text();
   }
   return text;
@@ -78,7 +80,8 @@ std::string panel_tables(const BalanceView& view) {
 std::string past_japan(const BalanceView& view) {
   std::vector<std::string> past;
   for (const LegLoads& row : view.report.balance.scenarios) {
-    if (imbalance(row.service).by_half > kJapanPercent) past.push_back(scenario_words(row.scenario));
+    if (imbalance(row.service).by_half > kJapanPercent)
+      past.push_back(scenario_words(row.scenario));
   }
   if (past.empty()) return "No scenario here is past that at the service.";
   return fmt::format("Past that at the service here: {}.", listed(past));

@@ -9,12 +9,11 @@
 namespace evenleg {
 namespace {
 
-constexpr double kNothing = 0.0005;  // A
-
 bool is_over(const LegLimit& row) { return row.over_amps > kNothing; }
 
 std::string panel_words(const BalanceView& view, const LegLimit& row) {
-  const bool is_given = view.report.limit_options.amps && view.report.limit_options.panel == row.panel;
+  const bool is_given =
+      view.report.limit_options.amps && view.report.limit_options.panel == row.panel;
   return fmt::format("{}{}, {} A on each leg{}", row.panel == 0 ? "Service and panel " : "Panel ",
                      in_quotes(view.panel(row.panel).name), exact(row.limit_amps),
                      is_given ? " (as asked)" : " by its breaker_a");
@@ -34,8 +33,8 @@ std::string over_words(const BalanceView& view, const LegLimit& row) {
   std::vector<std::string> shed;
   for (const Shed& one : row.shed) shed.push_back(shed_words(view, one));
   const std::string head =
-      fmt::format("{}: {} is {} A over.", scenario_words(row.scenario), view.leg(static_cast<std::size_t>(row.leg)),
-                  amps_text(row.over_amps));
+      fmt::format("{}: {} is {} A over.", scenario_words(row.scenario),
+                  view.leg(static_cast<std::size_t>(row.leg)), amps_text(row.over_amps));
   if (!row.fits) {
     return fmt::format("{} It stays over even with all that is described on it shed.", head);
   }
@@ -69,17 +68,18 @@ std::string leg_limits_section(const BalanceView& view) {
   if (rows.empty()) return "";
   std::string text = heading("Legs against their limit");
   for (auto from = rows.begin(); from != rows.end();) {
-    const auto to = std::find_if(
-        from, rows.end(), [&](const LegLimit& row) { return row.panel != from->panel; });
+    const auto to = std::find_if(from, rows.end(),
+                                 [&](const LegLimit& row) { return row.panel != from->panel; });
     if (from != rows.begin()) text += "\n";
     text += one_panel(view, from, to);
     from = to;
   }
-  text += "\n" + paragraph(
-                     "A generator or an inverter gives about half of its rated volt-amperes on each "
-                     "leg of a 120/240 V output: its limit is that of one leg, and the fuller leg "
-                     "reaches it first. Try another with --limit AMPS, of another panel with "
-                     "--limit-at PANEL.");
+  text +=
+      "\n" + paragraph(
+                 "A generator or an inverter has a limit on each leg (of a 120/240 V output each "
+                 "leg gives about half of the rated volt-amperes), and the fullest leg reaches "
+                 "it first. Try another limit with --limit AMPS, of another panel with "
+                 "--limit-at PANEL.");
   if (std::any_of(rows.begin(), rows.end(), is_over)) {
     text += paragraph(
         "To shed: while a leg is over, the load with the most amperes on it, those that are always "

@@ -13,8 +13,9 @@ namespace {
 std::string plan_number(int plan) { return fmt::format("{}", plan + 1); }
 
 std::size_t slides_of(const BalancePlan& plan) {
-  return static_cast<std::size_t>(std::count_if(
-      plan.moved.begin(), plan.moved.end(), [](const CircuitMove& move) { return !move.counts(); }));
+  return static_cast<std::size_t>(
+      std::count_if(plan.moved.begin(), plan.moved.end(),
+                    [](const CircuitMove& move) { return !move.counts(); }));
 }
 
 std::string plans_table(const BalanceView& view) {
@@ -26,11 +27,11 @@ std::string plans_table(const BalanceView& view) {
                    {"also slid", Align::Right}});
   for (int p = 0; p < static_cast<int>(view.report.balance.plans.size()); ++p) {
     const BalancePlan& plan = view.plan(p);
-    table.add({plan_number(p), fmt::format("{}", plan.moves), amps_text(plan.spread_amps),
-               plan.proven ? "proven" : "not proven",
-               plan.scenarios.empty() ? ""
-                                      : plan.scenarios[furthest_apart(plan.scenarios)].scenario,
-               fmt::format("{}", slides_of(plan))});
+    table.add(
+        {plan_number(p), fmt::format("{}", plan.moves), amps_text(plan.spread_amps),
+         plan.proven ? "proven" : "not proven",
+         plan.scenarios.empty() ? "" : plan.scenarios[furthest_apart(plan.scenarios)].scenario,
+         fmt::format("{}", slides_of(plan))});
   }
   return table.text();
 }
@@ -98,17 +99,18 @@ std::string plan_words(const BalanceView& view, int index) {
 
 std::string none_words(const Balance& balance) {
   if (!balance.complete) {
-    return fmt::format("None of up to {} is better than the house as it is. Plans of more were not "
-                       "looked for.",
-                       counted(static_cast<std::size_t>(balance.searched_moves), "move"));
+    return fmt::format(
+        "None of up to {} is better than the house as it is. Plans of more were not "
+        "looked for.",
+        counted(static_cast<std::size_t>(balance.searched_moves), "move"));
   }
   return "No plan is better than the house as it is.";
 }
 
 void add_effects(TextTable& table, const BalanceView& view, const std::string& which,
                  const NeutralFigures& figures) {
-  const auto as_found = figures.as_found ? std::optional<double>(figures.as_found->si())
-                                         : std::nullopt;
+  const auto as_found =
+      figures.as_found ? std::optional<double>(figures.as_found->si()) : std::nullopt;
   std::vector<std::string> worst{"-", "-", "-"};
   if (figures.worst) {
     const auto load = static_cast<std::size_t>(figures.worst->load);
@@ -128,24 +130,25 @@ std::string plans_section(const BalanceView& view, const std::vector<int>& told)
   std::string text = heading("Plans: the smallest spread that so many moved circuits can reach");
   if (balance.plans.empty()) return text + paragraph(none_words(balance));
   text += plans_table(view) +
-          paragraph("apart: the largest leg less the smallest, of the service, in the scenario "
-                    "where they are furthest apart. A moved circuit changes leg; one that slides "
-                    "keeps its leg. proven: no choice of so many circuits does better.");
+          paragraph(
+              "apart: the largest leg less the smallest, of the service, in the scenario "
+              "where they are furthest apart. A moved circuit changes leg; one that slides "
+              "keeps its leg. proven: no choice of so many circuits does better.");
   if (view.report.keep_spares) text += paragraph("Spaces that are empty stay empty.");
   if (!balance.complete) {
-    text += paragraph(fmt::format("Plans of more than {} were not looked for.",
-                                  counted(static_cast<std::size_t>(balance.searched_moves),
-                                          "move")));
+    text +=
+        paragraph(fmt::format("Plans of more than {} were not looked for.",
+                              counted(static_cast<std::size_t>(balance.searched_moves), "move")));
   }
   for (int plan : told) {
     text += "\n" + paragraph(plan_words(view, plan)) + moves_table(view, view.plan(plan));
   }
   const std::size_t untold = balance.plans.size() - told.size();
   if (untold > 0) {
-    text += "\n" + paragraph(fmt::format("{} not told here: --plan N tells any of them, with the "
-                                         "schedule before and after.",
-                                         untold == 1 ? "One plan is"
-                                                     : counted(untold, "plan") + " are"));
+    text += "\n" +
+            paragraph(fmt::format("{} not told here: --plan N tells any of them, with the "
+                                  "schedule before and after.",
+                                  untold == 1 ? "One plan is" : counted(untold, "plan") + " are"));
   } else if (told.size() > 1) {
     text += "\n" + paragraph("--plan N shows a plan's schedule before and after.");
   }
@@ -169,8 +172,8 @@ std::string plan_effects_section(const BalanceView& view) {
     proven = proven && report.with_plan[p]->proven;
     add_effects(table, view, "plan " + plan_number(static_cast<int>(p)), *report.with_plan[p]);
   }
-  std::string text = heading("What plans do to the service neutral, and if a neutral opens") +
-                     table.text();
+  std::string text =
+      heading("What plans do to the service neutral, and if a neutral opens") + table.text();
   text += paragraph(
       "neutral: the service neutral's current as found, by the audit's circuit solution. highest: "
       "over all credible states, all neutrals sound. loads past: those that some open neutral "
@@ -202,14 +205,16 @@ std::string fixed_section(const BalanceView& view) {
 
 std::string plan_cautions_section() {
   return heading("What a plan is") +
-         paragraph("A plan is arithmetic over what is described. Whether the breakers fit their "
-                   "new spaces, whether the panel's label allows a tandem breaker there, whether "
-                   "the conductors reach, and whether AFCI and GFCI breakers, handle ties and "
-                   "shared neutrals still go together is for a licensed electrician to see on "
-                   "site. Moving circuits in a panel is licensed work, and the directory changes "
-                   "with it.") +
-         paragraph("The loads that run at one moment decide, not the plan: see the leg loads of "
-                   "every scenario, and clamp the legs afterwards.");
+         paragraph(
+             "A plan is arithmetic over what is described. Whether the breakers fit their "
+             "new spaces, whether the panel's label allows a tandem breaker there, whether "
+             "the conductors reach, and whether AFCI and GFCI breakers, handle ties and "
+             "shared neutrals still go together is for a licensed electrician to see on "
+             "site. Moving circuits in a panel is licensed work, and the directory changes "
+             "with it.") +
+         paragraph(
+             "The loads that run at one moment decide, not the plan: see the leg loads of "
+             "every scenario, and clamp the legs afterwards.");
 }
 
 }  // namespace evenleg

@@ -17,8 +17,8 @@ struct Face {
   std::vector<std::vector<std::string>> spaces;
 };
 
-std::string seat_text(const BalanceView& view, const House& house, const Wiring& wiring, int circuit,
-                      int pole, int row_leg) {
+std::string seat_text(const BalanceView& view, const House& house, const Wiring& wiring,
+                      int circuit, int pole, int row_leg) {
   const Circuit& there = house.circuits[at(circuit)];
   std::string text = there.name;
   if (there.poles > 1) text += fmt::format(" ({} of {})", pole + 1, there.poles);
@@ -95,7 +95,6 @@ std::string legs_after(const BalanceView& view, const BalancePlan& plan) {
 
 // Panels whose fullest leg would be past its limit with the plan in place.
 std::string limits_after(const BalanceView& view, const BalancePlan& plan) {
-  constexpr double kNothing = 0.0005;  // A
   std::string text;
   for (int p = 0; p < static_cast<int>(view.report.house.panels.size()); ++p) {
     const auto limit = limit_of(view.report.house, p, view.report.limit_options);
@@ -124,13 +123,16 @@ std::string plan_schedule_section(const BalanceView& view, const PlannedHouse& s
   for (int p = 0; p < static_cast<int>(house.panels.size()); ++p) {
     const auto moves_here = [p](const CircuitMove& move) { return move.panel == p; };
     if (std::none_of(plan.moved.begin(), plan.moved.end(), moves_here)) {
-      text += "\n" + paragraph(fmt::format("Panel {} stays as it is.", in_quotes(view.panel(p).name)));
+      text +=
+          "\n" + paragraph(fmt::format("Panel {} stays as it is.", in_quotes(view.panel(p).name)));
       continue;
     }
     const Face before = face_of(view, house, view.wiring, p);
     const Face after = face_of(view, shown.house, planned, p);
-    text += "\n" + paragraph(fmt::format("Panel {}, left side from the top:", in_quotes(view.panel(p).name))) +
-            side_table(view, p, before, after, 1);
+    text +=
+        "\n" +
+        paragraph(fmt::format("Panel {}, left side from the top:", in_quotes(view.panel(p).name))) +
+        side_table(view, p, before, after, 1);
     if (const std::string right = side_table(view, p, before, after, 2); !right.empty()) {
       text += paragraph("Right side:") + right;
     }

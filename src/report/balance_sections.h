@@ -31,7 +31,9 @@ struct BalanceView {
   }
 };
 
-// A figure this small is what sums of doubles leave of nothing.
+// What amps_text() prints as 0: sums of doubles leave that much of nothing.
+inline constexpr double kNothing = 0.0005;  // A
+
 [[nodiscard]] std::string amps_text(double amps);
 // "as found", or the scenario's name in quotation marks.
 [[nodiscard]] std::string scenario_words(const std::string& scenario);

@@ -11,8 +11,6 @@
 namespace evenleg {
 namespace {
 
-constexpr double kNothing = 0.0005;  // A; what shown() prints as 0
-
 std::string title(const BalanceView& view) {
   constexpr int kMostName = 50;  // columns; beside it stand the system and what follows
   const std::string name = shortened(name_of(view.report.house), kMostName);
@@ -28,21 +26,23 @@ std::string as_it_is(const BalanceView& view) {
     return scenarios.size() == 1 ? "The legs are even as found."
                                  : "The legs are even in every scenario.";
   }
-  return fmt::format("The legs are furthest apart {}: {}, {} A between the largest and the "
-                     "smallest.",
-                     (worst.scenario == "as found" ? "" : "in ") + scenario_words(worst.scenario),
-                     legs_amps_text(view, worst.service), amps_text(spread(worst.service)));
+  return fmt::format(
+      "The legs are furthest apart {}: {}, {} A between the largest and the "
+      "smallest.",
+      (worst.scenario == "as found" ? "" : "in ") + scenario_words(worst.scenario),
+      legs_amps_text(view, worst.service), amps_text(spread(worst.service)));
 }
 
 std::string best_of(const BalanceView& view) {
   const Balance& balance = view.report.balance;
   if (balance.plans.empty()) {
     if (balance.spread_amps < kNothing) return "";
-    return balance.complete ? "No move of circuits brings them closer."
-                            : fmt::format("No plan of up to {} brings them closer; plans of more "
-                                          "moves were not looked for.",
-                                          counted(static_cast<std::size_t>(balance.searched_moves),
-                                                  "move"));
+    return balance.complete
+               ? "No move of circuits brings them closer."
+               : fmt::format(
+                     "No plan of up to {} brings them closer; plans of more "
+                     "moves were not looked for.",
+                     counted(static_cast<std::size_t>(balance.searched_moves), "move"));
   }
   const auto sentence = [](const BalancePlan& plan, std::string_view does) {
     return fmt::format("{} {} that to {} A{}.",
@@ -77,8 +77,10 @@ std::string answer(const BalanceView& view) {
       "cure a bad neutral: the worst that an open neutral can do to a load comes from few loads "
       "that run at one time, and a neutral that carries little current shows little of its fault.");
   if (is_two_of_three(view)) {
-    text += paragraph("These are two legs of a wye: with even legs the neutral still carries about "
-                      "as much as one of them.");
+    text += paragraph(
+        "These are two legs of a wye: even legs do not take the neutral's current to "
+        "nothing, for it still carries about as much as the loads to neutral of one "
+        "leg.");
   }
   return text;
 }
@@ -116,8 +118,8 @@ NeutralFigures neutral_figures(const Audit& audit) {
   }
   if (!audit.ranking.empty()) {
     figures.worst = audit.ranking.front();
-    figures.worst_place = audit.open_neutral[static_cast<std::size_t>(figures.worst->place)]
-                              .place.name;
+    figures.worst_place =
+        audit.open_neutral[static_cast<std::size_t>(figures.worst->place)].place.name;
   }
   return figures;
 }

@@ -45,10 +45,10 @@ std::vector<AppliedPlan> read_applied_plans(const SQLite::Database& file) {
     const int64_t plan = select.getColumn(kPlan).getInt64();
     if (plan != last) plans.emplace_back();
     last = plan;
-    plans.back().push_back(
-        {select.getColumn(kKind).getString(), select.getColumn(kName).getString(),
-         select.getColumn(kKey).getString(), text_or_absent(select.getColumn(kBefore)),
-         text_or_absent(select.getColumn(kAfter))});
+    plans.back().push_back({select.getColumn(kKind).getString(),
+                            select.getColumn(kName).getString(), select.getColumn(kKey).getString(),
+                            text_or_absent(select.getColumn(kBefore)),
+                            text_or_absent(select.getColumn(kAfter))});
   }
   return plans;
 }
@@ -57,7 +57,8 @@ void write_applied_plans(SQLite::Database& file, const std::vector<AppliedPlan>&
   file.exec("DELETE FROM applied_plan");
   SQLite::Statement insert(file, "INSERT INTO applied_plan VALUES (?, ?, ?, ?, ?, ?, ?)");
   for (std::size_t plan = 0; plan < plans.size(); ++plan) {
-    for (std::size_t i = 0; i < plans[plan].size(); ++i) insert_row(insert, plan, i, plans[plan][i]);
+    for (std::size_t i = 0; i < plans[plan].size(); ++i)
+      insert_row(insert, plan, i, plans[plan][i]);
   }
 }
 

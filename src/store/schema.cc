@@ -258,9 +258,10 @@ CREATE TABLE dwelling (
 ) STRICT;
 )sql";
 
-// Plans of `evenleg balance` that were written into the house, so that each can be taken back: plan 0
-// is the oldest. A row is one key of one circuit or load as it was and as the plan made it. Names
-// are those of that time: no foreign key, since a circuit that is renamed later is simply not found.
+// Plans of `evenleg balance` that were written into the house, so that each can be taken back: plan
+// 0 is the oldest. A row is one key of one circuit or load as it was and as the plan made it. Names
+// are those of that time: no foreign key, since a circuit that is renamed later is simply not
+// found.
 constexpr std::string_view kVersion4 = R"sql(
 CREATE TABLE applied_plan (
   plan INTEGER NOT NULL CHECK (plan >= 0),

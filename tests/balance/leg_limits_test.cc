@@ -8,8 +8,8 @@
 namespace evenleg {
 namespace {
 
-// By hand, 120/240 V: on L1 a kettle 1440/120 = 12 A and an iron 1200/120 = 10 A, on L2 a lamp 0.5 A
-// and, in the workshop, a saw 1080/120 = 9 A; across both a heater 2400/240 = 10 A.
+// By hand, 120/240 V: on L1 a kettle 1440/120 = 12 A and an iron 1200/120 = 10 A, on L2 a lamp 0.5
+// A and, in the workshop, a saw 1080/120 = 9 A; across both a heater 2400/240 = 10 A.
 //   as found  L1 12 + 10 + 10 = 32 A, L2 0.5 + 9 + 10 = 19.5 A, workshop L2 9 A
 //   Morning   half a kettle and the lamp: L1 6 A, L2 0.5 A
 constexpr std::string_view kHouse = R"(

@@ -139,10 +139,9 @@ TEST_CASE("apply: a house that was changed meanwhile is left as it is") {
   planned.circuits[2].space = 4;
   change_house(folder.house(), [](House& changed) { changed.loads[1].watts = 40; });
   const House now = load_house(folder.house());
-  CHECK(refusal([&] {
-          (void)apply_plan(folder.house(), house, planned, vocabulary(tables()));
-        }) == folder.house().string() +
-                  ": was changed while the plan was worked out; run the command again");
+  CHECK(refusal([&] { (void)apply_plan(folder.house(), house, planned, vocabulary(tables())); }) ==
+        folder.house().string() +
+            ": was changed while the plan was worked out; run the command again");
   CHECK(load_house(folder.house()) == now);
   CHECK(refusal([&] { (void)undo_plan(folder.house(), vocabulary(tables())); }) ==
         folder.house().string() + ": holds no applied plan to take back; --undo follows --apply N");
@@ -159,10 +158,11 @@ TEST_CASE("apply: plans are taken back latest first, and none where a key has ch
   (void)apply_plan(folder.house(), house, one, vocabulary(tables()));
   (void)apply_plan(folder.house(), one, two, vocabulary(tables()));
   change_house(folder.house(), [](House& changed) { changed.circuits[2].space = 3; });
-  CHECK(refusal([&] { (void)undo_plan(folder.house(), vocabulary(tables())); }) ==
-        folder.house().string() +
-            ": the plan cannot be taken back: space of circuit \"C\" is \"3\" now, and the plan "
-            "had made it \"2\"; change it back with `evenleg set`, or move the circuits one by one");
+  CHECK(
+      refusal([&] { (void)undo_plan(folder.house(), vocabulary(tables())); }) ==
+      folder.house().string() +
+          ": the plan cannot be taken back: space of circuit \"C\" is \"3\" now, and the plan "
+          "had made it \"2\"; change it back with `evenleg set`, or move the circuits one by one");
   CHECK(load_house(folder.house()) == house);
   change_house(folder.house(), [](House& changed) { changed.circuits[2].space = 2; });
   (void)undo_plan(folder.house(), vocabulary(tables()));

@@ -123,9 +123,10 @@ TEST_CASE("balance text: the schedule before and after, side by side") {
   CHECK(says(text, "Plan 1 before and after"));
   CHECK(says(text, "as found 16.0 8.00 8.00 12.0 12.0 0"));
   CHECK(says(text, "Evening 10.0 0 10.0 6.00 4.00 2.00"));
-  CHECK(says(text,
-             "Panel \"Main\", left side from the top: space leg before after ----- --- ------ -- ----- "
-             "1 L1 One One 3 L2 Four Four 5 L1 Three -> spare 7 L2 spare -> Three Right side:"));
+  CHECK(says(
+      text,
+      "Panel \"Main\", left side from the top: space leg before after ----- --- ------ -- ----- "
+      "1 L1 One One 3 L2 Four Four 5 L1 Three -> spare 7 L2 spare -> Three Right side:"));
   CHECK(says(text, "2 L1 Two Two 4 L2 Five Five 6 L1 spare spare 8 L2 spare spare"));
 }
 
@@ -165,8 +166,9 @@ TEST_CASE("balance text: legs past their limit and what to shed") {
   CHECK(says(text,
              "as found: L1 is 4.50 A over. To shed, largest first: \"Load 1\" (6.00 A on L1). That "
              "leaves L1 10.0 A and L2 8.00 A."));
-  CHECK(says(text, "With this plan L1 of panel \"Main\" would be 0.500 A over its 11.5 A in the house "
-                   "as found."));
+  CHECK(says(text,
+             "With this plan L1 of panel \"Main\" would be 0.500 A over its 11.5 A in the house "
+             "as found."));
   report.limits[0].fits = false;
   CHECK(says(balance_text(report), "It stays over even with all that is described on it shed."));
 }
@@ -183,8 +185,8 @@ TEST_CASE("balance text: lines keep to the page, whatever the names are") {
   BalanceReport report = sample.report();
   report.as_it_is = sample_figures();
   report.with_plan = {sample_figures()};
-  report.limits = {{0, 12, std::string(120, 's'), {16, 8}, 0, 4, {{0, -1, 0, 6, false}}, {10, 8},
-                    true}};
+  report.limits = {
+      {0, 12, std::string(120, 's'), {16, 8}, 0, 4, {{0, -1, 0, 6, false}}, {10, 8}, true}};
   PlannedHouse shown = sample_planned();
   shown.house = sample.house;
   shown.house.circuits[2].space = 7;

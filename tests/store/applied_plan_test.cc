@@ -1,5 +1,5 @@
-// A plan that was written into a house stays on record with it: both or neither, whenever the writer
-// is killed.
+// A plan that was written into a house stays on record with it: both or neither, whenever the
+// writer is killed.
 #include <doctest/doctest.h>
 #include <signal.h>
 #include <sys/wait.h>

@@ -1,7 +1,7 @@
-// How evenly the legs of a house are loaded, for people, in plain text: leg amperes by scenario with
-// their imbalance and its formulas, legs past their limit and what to shed, the plans, what a plan
-// does to the service neutral and to what an open neutral would do, one plan's schedule before and
-// after, what stays where it is.
+// How evenly the legs of a house are loaded, for people, in plain text: leg amperes by scenario
+// with their imbalance and its formulas, legs past their limit and what to shed, the plans, what a
+// plan does to the service neutral and to what an open neutral would do, one plan's schedule before
+// and after, what stays where it is.
 //
 // At most 100 columns. Amperes, volts, percent, three significant digits (base/format.h).
 #pragma once
@@ -33,8 +33,8 @@ struct BalanceReport {
   const House& house;
   const Tables& tables;
   const Balance& balance;
-  std::vector<LegLimit> limits{};             // of the house as it is
-  std::optional<NeutralFigures> as_it_is{};   // absent: no audit was asked for
+  std::vector<LegLimit> limits{};                          // of the house as it is
+  std::optional<NeutralFigures> as_it_is{};                // absent: no audit was asked for
   std::vector<std::optional<NeutralFigures>> with_plan{};  // by plan; absent: not audited
   LimitOptions limit_options{};
   bool keep_spares = false;
