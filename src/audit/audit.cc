@@ -155,7 +155,8 @@ class Auditor {
       prove_worst_first(all, limits_, options_.progress);
     }
     audit_.open_neutral.resize(places_.size());
-    at_once(options_.progress, "limits of neutrals", places_.size(), [&](std::size_t i) { fill_place(i); });
+    at_once(options_.progress, "limits of neutrals", places_.size(),
+            [&](std::size_t i) { fill_place(i); });
   }
 
   // From the sound house, in which a load that nothing else pulls down can see the most, and from
@@ -193,7 +194,9 @@ class Auditor {
     result.loads = question.loads(on_, opened);
     result.outlets = question.empty_outlets();
     result.limit = limit_at(question);
-    result.behaviour = place_behaviour(house_, model_, tables_, behaviours_, on_, result);
+    PlaceBehaviour behaviour = place_behaviour(house_, model_, tables_, behaviours_, on_, result);
+    result.behaviour = std::move(behaviour.states);
+    result.behaviour_left_out = behaviour.left_out;
   }
 
   const House& house_;

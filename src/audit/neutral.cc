@@ -35,16 +35,22 @@ std::string_view kind_word(PlaceKind kind) {
 }
 
 Place find_place(const House& house, const Wiring& wiring, const std::string& name) {
+  const std::vector<Place> places = fault_places(house, wiring);
+  const auto in_full_of = [](const Place& place) {
+    return fmt::format("{} {}", kind_word(place.kind), place.name);
+  };
   std::vector<Place> named;
   std::vector<std::string> known;
   std::vector<std::string> in_full;
-  for (const Place& place : fault_places(house, wiring)) {
-    const std::string full = fmt::format("{} {}", kind_word(place.kind), place.name);
-    if (full == name) return place;
-    known.push_back(place.name);
+  for (const Place& place : places) {
+    if (in_full_of(place) == name) return place;
+    const auto shared = std::count_if(places.begin(), places.end(), [&](const Place& other) {
+      return other.name == place.name;
+    });
+    known.push_back(shared > 1 ? in_full_of(place) : place.name);
     if (place.name != name) continue;
     named.push_back(place);
-    in_full.push_back(full);
+    in_full.push_back(in_full_of(place));
   }
   if (named.empty()) {
     throw Error(ErrorKind::Request,
@@ -78,20 +84,21 @@ class InDepth {
   NeutralDepth run() {
     depth_.sound = ohms(sound_run().neutral.real());
     search(kCurveOhms);
-    depth_.high = limit(limits_high_, Goal::Highest);
-    depth_.low = limit(limits_low_, Goal::Lowest);
-    for (const auto& found : {depth_.high, depth_.low}) {
-      if (!found) continue;
-      limits_.push_back(found->ohms.si());
-      search({found->ohms.si()});
-    }
+    find_limits();
     if (options_.certify) {
       prove();
+      // A proof may have met a state past a limit where the search had met none.
+      constexpr int kMostRounds = 4;
+      for (int round = 0; round < kMostRounds && past_below_limits(); ++round) {
+        find_limits();
+        prove();
+      }
       depth_.none_high_proven = !depth_.high && none_past_anywhere(limits_high_, Goal::Highest);
       depth_.none_low_proven = !depth_.low && none_past_anywhere(limits_low_, Goal::Lowest);
     }
     depth_.curve.resize(points_.size());
-    at_once(options_.progress, "heat in the joint", points_.size(), [&](std::size_t i) { fill(i); });
+    at_once(options_.progress, "heat in the joint", points_.size(),
+            [&](std::size_t i) { fill(i); });
     depth_.protected_by =
         protecting_panel(house_, model_, worst_, NeutralFault{depth_.place, kOpen});
     fill_behaviour();
@@ -123,6 +130,29 @@ class InDepth {
                      [](const PlaceQuestion& a, const PlaceQuestion& b) {
                        return a.fault().added_ohms < b.fault().added_ohms;
                      });
+  }
+
+  void find_limits() {
+    depth_.high = limit(limits_high_, Goal::Highest);
+    depth_.low = limit(limits_low_, Goal::Lowest);
+    for (const auto& found : {depth_.high, depth_.low}) {
+      if (!found) continue;
+      limits_.push_back(found->ohms.si());
+      search({found->ohms.si()});
+    }
+  }
+
+  // Some load is past its limit at a resistance below the one found.
+  [[nodiscard]] bool past_below_limits() const {
+    const auto below = [&](const std::optional<NeutralLimit>& found, const LoadLimits& limits,
+                           Goal goal) {
+      return std::any_of(points_.begin(), points_.end(), [&](const PlaceQuestion& point) {
+        return (!found || point.fault().added_ohms < found->ohms.si()) &&
+               any_past(point, limits, goal);
+      });
+    };
+    return below(depth_.high, limits_high_, Goal::Highest) ||
+           below(depth_.low, limits_low_, Goal::Lowest);
   }
 
   // From the smallest resistance of the curve at which a load is past its limit.
@@ -241,7 +271,9 @@ class InDepth {
     OpenNeutral open;
     open.place = depth_.place;
     open.loads = depth_.curve.back().loads;
-    depth_.behaviour = place_behaviour(house_, model_, tables_, behaviours_, on_, open);
+    PlaceBehaviour behaviour = place_behaviour(house_, model_, tables_, behaviours_, on_, open);
+    depth_.behaviour = std::move(behaviour.states);
+    depth_.behaviour_left_out = behaviour.left_out;
   }
 
   const House& house_;

@@ -142,6 +142,10 @@ std::optional<double> first_root(const Model& model, const Place& place, const s
   return ohms;
 }
 
+bool any_past(const PlaceQuestion& question, const LoadLimits& limits, Goal goal) {
+  return furthest_past(question, limits, goal).has_value();
+}
+
 bool none_past(PlaceQuestion& question, const LoadLimits& limits, Goal goal) {
   bool proven = true;
   for (std::size_t i = 0; i < question.asked().size(); ++i) {

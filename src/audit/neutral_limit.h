@@ -42,6 +42,9 @@ using LoadLimits = std::vector<std::optional<double>>;
 // is searched.
 [[nodiscard]] bool none_past(PlaceQuestion& question, const LoadLimits& limits, Goal goal);
 
+// Whether some load is past its limit, as far as searched.
+[[nodiscard]] bool any_past(const PlaceQuestion& question, const LoadLimits& limits, Goal goal);
+
 class LimitFinder {
  public:
   // The references outlive it. `sound`: searched, no ohms added, all that `from` is asked about

@@ -37,7 +37,8 @@ std::optional<std::string> protecting_panel(const House& house, const Model& mod
 
 PlaceQuestion::PlaceQuestion(const House& house, const Wiring& wiring, const Model& model,
                              const WorstCase& worst, const NeutralFault& fault)
-    : wiring_(&wiring), worst_(&worst), fault_(fault), loads_(load_terminals_beyond(model, fault.place)),
+    : wiring_(&wiring), worst_(&worst), fault_(fault),
+      loads_(load_terminals_beyond(model, fault.place)),
       empty_(empty_terminals_beyond(house, wiring, model, fault.place)) {
   for (const Terminals& t : loads_) {
     Terminals stand_in = t;

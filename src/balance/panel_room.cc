@@ -22,15 +22,19 @@ PanelRoom::PanelRoom(int legs, std::vector<bool> open, std::vector<TandemHalf> h
     : legs_(legs), open_(std::move(open)), halves_(std::move(halves)),
       spaces_on_(at(legs), 0), halves_on_(at(legs), 0) {
   for (int space = 1; space <= static_cast<int>(open_.size()); ++space) {
-    if (this->open(space)) ++spaces_on_[at(leg_of(space))];
+    if (is_open(space)) ++spaces_on_[at(leg_of(space))];
   }
   for (const TandemHalf& half : halves_) ++halves_on_[at(half.leg)];
   list_layouts();
 }
 
-bool PanelRoom::open(int space) const {
+bool PanelRoom::is_open(int space) const {
   return space >= 1 && space <= static_cast<int>(open_.size()) && open_[at(space - 1)];
 }
+
+int PanelRoom::left_on(int leg, int used) const { return spaces_on_[at(leg)] - used; }
+
+int PanelRoom::halves_on(int leg) const { return halves_on_[at(leg)]; }
 
 void PanelRoom::list_layouts() {
   using Counts = std::vector<std::int8_t>;
@@ -48,7 +52,7 @@ void PanelRoom::list_layouts() {
         reached[at(row) + 1].insert(counts);
         for (int length : {2, 3}) {
           bool fits = row + length <= rows && length <= std::max(2, legs_);
-          for (int i = 0; i < length && fits; ++i) fits = open(space + kColumns * i);
+          for (int i = 0; i < length && fits; ++i) fits = is_open(space + kColumns * i);
           if (!fits) continue;
           Counts more = counts;
           ++more[length == 2 ? at(leg_of(space)) : at(legs_)];
@@ -74,9 +78,9 @@ bool PanelRoom::holds(const std::int16_t* seats) const {
     if (!fits || pairs != asked) continue;
     for (int leg = 0; leg < legs_ && fits; ++leg) {
       const int above = (leg + legs_ - 1) % legs_;
-      const int left = spaces_on_[at(leg)] - layout[at(leg)] - layout[at(above)] -
-                       layout[at(legs_)];
-      fits = seats[leg] <= left && seats[leg] + seats[legs_ + leg] <= left + halves_on_[at(leg)];
+      const int left =
+          left_on(leg, layout[at(leg)] + layout[at(above)] + layout[at(legs_)]);
+      fits = seats[leg] <= left && seats[leg] + seats[legs_ + leg] <= left + halves_on(leg);
     }
     if (fits) return true;
   }

@@ -78,10 +78,15 @@ class PanelRoom {
                                           const std::vector<RoomSingle>& singles) const;
 
   [[nodiscard]] int leg_of(int space) const { return (space - 1) / 2 % legs_; }
+  [[nodiscard]] int legs() const { return legs_; }
+  [[nodiscard]] int spaces() const { return static_cast<int>(open_.size()); }
+  [[nodiscard]] bool is_open(int space) const;
+  // Open spaces of a leg besides `used` of them.
+  [[nodiscard]] int left_on(int leg, int used) const;
   [[nodiscard]] const std::vector<TandemHalf>& halves() const { return halves_; }
+  [[nodiscard]] int halves_on(int leg) const;
 
  private:
-  [[nodiscard]] bool open(int space) const;
   void list_layouts();
 
   int legs_ = 0;

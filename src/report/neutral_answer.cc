@@ -124,9 +124,11 @@ const NeutralPoint* point_at(const NeutralView& view, const std::optional<Neutra
   return at == curve.end() ? nullptr : &*at;
 }
 
-// What a meter across that joint would read, and its heat, as found and at worst.
+// What a meter across that joint would read, and its heat, as found and at worst: at the first of
+// the limits that it takes a joint to reach.
 std::string joint_sentence(const NeutralView& view) {
-  const NeutralPoint* point = point_at(view, view.depth.high ? view.depth.high : view.depth.low);
+  const bool high = view.depth.high && view.depth.high->ohms > ohms(0);
+  const NeutralPoint* point = point_at(view, high ? view.depth.high : view.depth.low);
   if (point == nullptr || point->added <= ohms(0) || !std::isfinite(point->added.si())) return "";
   std::string text = fmt::format(
       "As found, a joint of {} Ω would carry {} A: a meter across it would read {} V, and {} W "
@@ -159,6 +161,26 @@ std::string hottest_sentence(const NeutralView& view) {
       certain ? "" : " or more");
 }
 
+// What is on as found goes beyond what any credible state does: by load, or by heat.
+bool beyond_credible(const NeutralPoint& point) {
+  constexpr double kSame = 1e-6;  // per unit: rounding between two ways to the same state
+  if (point.highest_heat && point.heat > (1 + kSame) * point.highest_heat->bound) return true;
+  return std::any_of(point.loads.begin(), point.loads.end(), [&](const LoadExtremes& row) {
+    if (!row.as_found) return false;
+    if (!row.highest || !row.lowest) return true;
+    return *row.as_found > (1 + kSame) * row.highest->bound + volts(kSame) ||
+           *row.as_found < (1 - kSame) * row.lowest->bound - volts(kSame);
+  });
+}
+
+std::string as_found_sentence(const NeutralView& view) {
+  const auto& curve = view.depth.curve;
+  const bool beyond = std::any_of(curve.begin(), curve.end(), beyond_credible);
+  if (!beyond) return "";
+  return "What is on as found is no credible state: some figures as found go beyond those over the "
+         "credible states, which leave it out. `evenleg audit` says why.";
+}
+
 std::string device_sentence(const NeutralView& view) {
   if (!view.depth.protected_by) return "";
   return "The neutral-loss device of " + in_quotes(*view.depth.protected_by) +
@@ -173,11 +195,13 @@ std::string answer_section(const NeutralView& view, SourceList& sources) {
   const auto& curve = view.depth.curve;
   if (curve.empty() ||
       std::none_of(curve.back().loads.begin(), curve.back().loads.end(), can_run)) {
-    return text + paragraph("No load that can run hangs on the neutral beyond it.");
+    text += paragraph("No load that can run hangs on the neutral beyond it.");
+    const std::string as_found = as_found_sentence(view);
+    return as_found.empty() ? text : text + paragraph(as_found);
   }
   for (const std::string& sentence :
        {high_sentence(view, sources), low_sentence(view, sources), device_sentence(view),
-        joint_sentence(view), hottest_sentence(view)}) {
+        joint_sentence(view), hottest_sentence(view), as_found_sentence(view)}) {
     if (!sentence.empty()) text += paragraph(sentence);
   }
   return text;

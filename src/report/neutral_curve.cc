@@ -197,7 +197,8 @@ std::string extremes_by_ohms(const NeutralView& view) {
   return heading("Over the credible states, by what the joint adds") + table.text() +
          paragraph(
              "heat W at most: in the joint. lowest, highest V: of all loads beyond it, each in the "
-             "states in which it is on. past: the loads that could be past what they withstand.");
+             "states in which it is on. past: how many loads could be past what they withstand, ? "
+             "where there may be more.");
 }
 
 std::string outlets_by_ohms(const NeutralView& view) {

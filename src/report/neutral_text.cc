@@ -39,6 +39,10 @@ std::string marks_explained(const NeutralView& view) {
   };
   const auto& curve = view.depth.curve;
   if (std::none_of(curve.begin(), curve.end(), uncertain)) {
+    const auto any_volts = [](const NeutralPoint& point) {
+      return point.highest || !point.empty.empty();
+    };
+    if (std::none_of(curve.begin(), curve.end(), any_volts)) return "";
     return paragraph("Lowest and highest: each proven to 0.01 V at its resistance.");
   }
   return paragraph(
@@ -47,8 +51,12 @@ std::string marks_explained(const NeutralView& view) {
 }
 
 std::string behaviour_part(const NeutralView& view, SourceList& sources) {
-  if (view.depth.behaviour.empty()) return "";
+  if (view.depth.behaviour.empty() && view.depth.behaviour_left_out == 0) return "";
   std::string text = behaviour_head();
+  if (view.depth.behaviour_left_out > 0) {
+    text += "\n" + too_many(view.depth.place, view.depth.behaviour_left_out);
+  }
+  if (view.depth.behaviour.empty()) return text;
   std::vector<const StateBehaviour*> states;
   for (const StateBehaviour& state : view.depth.behaviour) {
     states.push_back(&state);
@@ -67,6 +75,7 @@ std::string behaviour_part(const NeutralView& view, SourceList& sources) {
 
 std::string limits_part(const NeutralView& view, SourceList& sources) {
   const std::vector<int> beyond = loads_beyond(view.depth);
+  if (beyond.empty() && sources.entries().empty()) return "";
   std::string text = heading("Limits and their sources");
   if (!beyond.empty()) text += withstood_figures(view.house, view.tables, beyond, sources);
   return text + (sources.entries().empty() ? "" : "\n" + source_entries(sources));

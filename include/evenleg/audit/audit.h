@@ -45,7 +45,7 @@ struct Extreme {
   std::vector<int> on;     // the loads that are on in the state that gives the value
 };
 
-// How bad a joint at a neutral can get before the first load leaves its limits (neutral.h).
+// What a joint at a neutral adds where the first load leaves its limits (neutral.h).
 struct NeutralLimit {
   Ohms ohms;            // added; 0 where the limit is passed with a sound neutral
   int load = 0;         // the load that reaches its limit first
@@ -87,6 +87,7 @@ struct OpenNeutral {
   std::vector<LoadExtremes> loads;
   std::vector<OutletExtremes> outlets;
   std::optional<NeutralLimit> limit;      // as of the NeutralRow
+  int behaviour_left_out = 0;  // so many loads with laws in some state: too many to be followed
   std::vector<StateBehaviour> behaviour;  // empty where no load with a law of its own runs beyond
 };
 
