@@ -176,9 +176,9 @@ std::string plan_effects_section(const BalanceView& view) {
       heading("What plans do to the service neutral, and if a neutral opens") + table.text();
   text += paragraph(
       "neutral: the service neutral's current as found, by the audit's circuit solution. highest: "
-      "over all credible states, all neutrals sound. loads past: those that some open neutral "
-      "could take past what they withstand, of all that are on a neutral. worst over: the volts of "
-      "the worst of them, over what it withstands.");
+      "over all credible states, all neutrals sound; it may rise where the scenarios come closer. "
+      "loads past: those that some open neutral could take past what they withstand, of all that "
+      "are on a neutral. worst over: the volts of the worst of them, over what it withstands.");
   if (!proven) {
     text += paragraph("?: not all of these are proven; a credible state may take a load further.");
   }
