@@ -96,6 +96,7 @@ evenleg_module(store
   USES house
   PRIVATE fmt::fmt SQLiteCpp
   SOURCES
+    applied_plans.cc
     cells.cc
     check_house_file.cc
     connection.cc
@@ -198,6 +199,7 @@ evenleg_module(balance
     demand_tables.cc
     demand_work.cc
     house_units.cc
+    leg_limits.cc
     leg_loads.cc
     near_point.cc
     panel_room.cc
@@ -222,6 +224,12 @@ evenleg_module(report
     audit_summary.cc
     audit_text.cc
     audit_words.cc
+    balance_json.cc
+    balance_legs.cc
+    balance_limits.cc
+    balance_plans.cc
+    balance_schedule.cc
+    balance_text.cc
     behaviour_json.cc
     behaviour_text.cc
     cautions.cc
@@ -235,7 +243,9 @@ evenleg_module(cli
   USES report describe store
   PRIVATE fmt::fmt CLI11::CLI11 nlohmann_json::nlohmann_json
   SOURCES
+    apply_plan.cc
     cmd_audit.cc
+    cmd_balance.cc
     cmd_check.cc
     cmd_demo.cc
     cmd_edit.cc

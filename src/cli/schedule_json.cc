@@ -102,6 +102,16 @@ Json loads_json(const House& house, const Wiring& wiring) {
   return list;
 }
 
+Json scenarios_json(const House& house) {
+  Json list = Json::array();
+  for (const Scenario& scenario : house.scenarios) {
+    Json shares = Json::object();
+    for (const auto& [load, share] : scenario.share) shares[load] = share;
+    list.push_back({{"scenario", scenario.name}, {"on", scenario.on}, {"share", shares}});
+  }
+  return list;
+}
+
 }  // namespace
 
 Json schedule_json(const House& house, const Wiring& wiring) {
@@ -116,7 +126,8 @@ Json schedule_json(const House& house, const Wiring& wiring) {
           {"supply", {{"system", house.supply.system}, {"legs", legs}}},
           {"panels", panels},
           {"multiwires", multiwires_json(house, wiring)},
-          {"loads", loads_json(house, wiring)}};
+          {"loads", loads_json(house, wiring)},
+          {"scenarios", scenarios_json(house)}};
 }
 
 }  // namespace evenleg

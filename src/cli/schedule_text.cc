@@ -59,6 +59,29 @@ std::string multiwires_text(const House& house, const Wiring& wiring) {
   return table.empty() ? "" : "\nMultiwires\n" + table.text() + warnings;
 }
 
+std::string scenarios_text(const House& house) {
+  constexpr int kMargin = 2;
+  std::string text;
+  for (const Scenario& scenario : house.scenarios) {
+    std::vector<std::string> loads = scenario.on;
+    for (const auto& [load, share] : scenario.share) {
+      loads.push_back(fmt::format("{} {}", load, exact(share)));
+    }
+    const std::string line =
+        scenario.name + ": " +
+        (loads.empty() ? "nothing runs" : fmt::format("{}", fmt::join(loads, ", ")));
+    bool first = true;
+    for (const std::string& part : wrapped(line, kPageColumns - 2 * kMargin)) {
+      text += std::string(first ? kMargin : 2 * kMargin, ' ') +
+              shortened(part, kPageColumns - 2 * kMargin) + "\n";
+      first = false;
+    }
+  }
+  return text.empty()
+             ? ""
+             : "\nScenarios: the loads that run, with their share where it is given\n" + text;
+}
+
 // Readings and findings with the numbers by which `set` and `remove` call them.
 std::string notes_text(const House& house) {
   TextTable readings({{"Reading"}, {"At"}, {"Label"}, {"Time"}, {"Loads on"}});
@@ -97,7 +120,8 @@ std::string schedule_text(const House& house, const Wiring& wiring) {
   for (std::size_t p = 0; p < house.panels.size(); ++p) {
     text += "\n" + text_of(face_of(house, wiring, static_cast<int>(p)), house, wiring);
   }
-  return text + multiwires_text(house, wiring) + loads_text(house, wiring) + notes_text(house);
+  return text + multiwires_text(house, wiring) + loads_text(house, wiring) + scenarios_text(house) +
+         notes_text(house);
 }
 
 }  // namespace evenleg

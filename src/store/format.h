@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "evenleg/house/house.h"
+#include "evenleg/store/store.h"
 #include "src/store/schema.h"
 
 namespace evenleg {
@@ -31,6 +32,10 @@ void create_house_file(const std::filesystem::path& path, const House& house, co
 [[nodiscard]] House load_house(const std::filesystem::path& path, const Format& format);
 void change_house(const std::filesystem::path& path, const std::function<void(House&)>& change,
                   const Format& format);
+void change_house_and_plans(
+    const std::filesystem::path& path,
+    const std::function<void(House&, std::vector<AppliedPlan>& applied)>& change,
+    const Format& format);
 [[nodiscard]] std::vector<std::string> check_house_file(const std::filesystem::path& path,
                                                         const Format& format);
 

@@ -4,6 +4,7 @@
 #include <optional>
 
 #include "evenleg/store/store.h"
+#include "src/store/applied_plans.h"
 #include "src/store/connection.h"
 #include "src/store/first_bytes.h"
 #include "src/store/fresh_file.h"
@@ -103,8 +104,10 @@ House load_house(const fs::path& path, const Format& format) {
   });
 }
 
-void change_house(const fs::path& path, const std::function<void(House&)>& change,
-                  const Format& format) {
+void change_house_and_plans(
+    const fs::path& path,
+    const std::function<void(House&, std::vector<AppliedPlan>& applied)>& change,
+    const Format& format) {
   require_regular_file(path);
   require_database(path);
   in_file(path, [&] {
@@ -126,8 +129,11 @@ void change_house(const fs::path& path, const std::function<void(House&)>& chang
       }
       const House before = usable_house(path, file);
       House after = before;
-      change(after);
+      const std::vector<AppliedPlan> applied_before = read_applied_plans(file);
+      std::vector<AppliedPlan> applied = applied_before;
+      change(after, applied);
       write_checked(path, file, before, after);
+      if (applied != applied_before) write_applied_plans(file, applied);
     } catch (...) {
       std::error_code ignored;
       if (backup) fs::remove(*backup, ignored);  // nothing has changed
@@ -135,6 +141,12 @@ void change_house(const fs::path& path, const std::function<void(House&)>& chang
     }
     transaction.commit();
   });
+}
+
+void change_house(const fs::path& path, const std::function<void(House&)>& change,
+                  const Format& format) {
+  change_house_and_plans(
+      path, [&](House& house, std::vector<AppliedPlan>&) { change(house); }, format);
 }
 
 void create_house_file(const fs::path& path, const House& house) {
@@ -145,6 +157,12 @@ House load_house(const fs::path& path) { return load_house(path, current_format(
 
 void change_house(const fs::path& path, const std::function<void(House&)>& change) {
   change_house(path, change, current_format());
+}
+
+void change_house_and_plans(
+    const fs::path& path,
+    const std::function<void(House&, std::vector<AppliedPlan>& applied)>& change) {
+  change_house_and_plans(path, change, current_format());
 }
 
 bool is_house_file(const fs::path& path) {

@@ -258,7 +258,25 @@ CREATE TABLE dwelling (
 ) STRICT;
 )sql";
 
-constexpr std::array<std::string_view, 3> kMigrations{kVersion1, kVersion2, kVersion3};
+// Plans of `evenleg balance` that were written into the house, so that each can be taken back: plan
+// 0 is the oldest. A row is one key of one circuit or load as it was and as the plan made it. Names
+// are those of that time: no foreign key, since a circuit that is renamed later is simply not
+// found.
+constexpr std::string_view kVersion4 = R"sql(
+CREATE TABLE applied_plan (
+  plan INTEGER NOT NULL CHECK (plan >= 0),
+  position INTEGER NOT NULL CHECK (position >= 0),
+  kind TEXT NOT NULL CHECK (kind IN ('circuit', 'load')),
+  name TEXT NOT NULL CHECK (name <> ''),
+  key TEXT NOT NULL CHECK (key IN ('space', 'legs', 'connect')),
+  before TEXT CHECK (before <> ''),
+  after TEXT CHECK (after <> ''),
+  CHECK (before IS NOT after),
+  PRIMARY KEY (plan, position)
+) STRICT, WITHOUT ROWID;
+)sql";
+
+constexpr std::array<std::string_view, 4> kMigrations{kVersion1, kVersion2, kVersion3, kVersion4};
 
 }  // namespace
 

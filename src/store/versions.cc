@@ -32,6 +32,7 @@ void require_plain_tables(const fs::path& path, SQLite::Database& file) {
   };
   require("house");
   require("visit");
+  require("applied_plan");
   for_each_kind([&]<class Record>(std::type_identity<Record>) {
     require(table_of<Record>());
     for (const Field<Record>& field : fields_of<Record>()) {

@@ -8,6 +8,7 @@
 
 #include <filesystem>
 #include <functional>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -28,6 +29,24 @@ void create_house_file(const std::filesystem::path& path, const House& house);
 // an earlier version is migrated in the same transaction, after a copy beside it (NAME.v1-backup).
 // Throws: as load_house; Error(File) when it cannot be written or stays locked.
 void change_house(const std::filesystem::path& path, const std::function<void(House&)>& change);
+
+// One key of a circuit or a load that a plan changed, as text; absent where the key was absent.
+struct KeyChange {
+  std::string kind;  // "circuit" or "load"
+  std::string name;
+  std::string key;  // "space", "legs" or "connect"
+  std::optional<std::string> before;
+  std::optional<std::string> after;  // never the same as `before`
+
+  bool operator==(const KeyChange&) const = default;
+};
+using AppliedPlan = std::vector<KeyChange>;
+
+// As change_house; `change` also edits the plans that were written into the house and not taken
+// back since, the latest last. House and plans are written in the same transaction.
+void change_house_and_plans(
+    const std::filesystem::path& path,
+    const std::function<void(House&, std::vector<AppliedPlan>& applied)>& change);
 
 // What is wrong with the file itself: damage, broken references, an unknown version. Empty: sound.
 // Throws: Error(File) when there is no such file or it cannot be opened.
