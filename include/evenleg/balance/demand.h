@@ -86,8 +86,8 @@ struct DemandResult {
   std::vector<std::string> legs;
   std::vector<DemandItem> items;
   std::vector<DemandStep> steps;
-  double load = 0;      // in `unit`; without the loads that go by line, see by_line
-  double amps = 0;      // of the service, exact: the leg that has more
+  double load = 0;  // in `unit`
+  double amps = 0;  // of the service, exact; by line, of the leg that has more
   std::vector<DemandByLine> by_line;  // empty where the method goes by its sum
   std::vector<DemandStep> neutral_steps;
   std::optional<double> neutral_va;
