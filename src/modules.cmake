@@ -216,6 +216,8 @@ evenleg_module(report
     behaviour_json.cc
     behaviour_text.cc
     cautions.cc
+    demand_json.cc
+    demand_text.cc
     neutral_answer.cc
     neutral_curve.cc
     neutral_json.cc
@@ -226,8 +228,10 @@ evenleg_module(cli
   USES report describe store
   PRIVATE fmt::fmt CLI11::CLI11 nlohmann_json::nlohmann_json
   SOURCES
+    added_load.cc
     cmd_audit.cc
     cmd_check.cc
+    cmd_demand.cc
     cmd_demo.cc
     cmd_edit.cc
     cmd_export.cc

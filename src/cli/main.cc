@@ -51,6 +51,7 @@ void set_up(CLI::App& app, Session& session) {
   setup_edit(app, session);
   setup_audit(app, session);
   setup_neutral(app, session);
+  setup_demand(app, session);
   setup_check(app, session);
 }
 
