@@ -50,7 +50,7 @@ void add_base(DemandWork& work, NeutralSteps& steps) {
   const DemandRule& cooking = work.rule_of("neutral", "cooking and dryers");
   const double part = cooking_neutral_part(work);
   const std::string percent = exact(part * kPercent);
-  steps.add("Lighting, small-appliance and laundry circuits, as in the standard calculation",
+  steps.add("Lighting load of the standard calculation",
             work.rule_of("standard", "lighting demand"), base.lighting);
   steps.add(fmt::format("Cooking, {} % of {}", percent, va_text(work, base.cooking)), cooking,
             base.cooking * part);

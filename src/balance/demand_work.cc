@@ -17,11 +17,6 @@ constexpr double kSquareMetresPerSquareFoot = 0.09290304;  // exact: 0.3048 squa
 constexpr double kPercent = 100;
 constexpr std::string_view kExcluded = "does not run with a larger one";
 
-bool is_heating_or_cooling(const std::string& category) {
-  return category.ends_with("heating") || category == "cooling" ||
-         category.starts_with("heat pump");
-}
-
 // Of the parts with one text the largest.
 void keep_largest(Season& season) {
   const std::vector<SeasonPart>& parts = season.parts;
@@ -91,6 +86,11 @@ std::vector<DemandItem*> items_of(DemandResult& result,
     if (wanted && item.left_out.empty()) items.push_back(&item);
   }
   return items;
+}
+
+bool is_heating_or_cooling(const std::string& category) {
+  return category.ends_with("heating") || category == "cooling" ||
+         category.starts_with("heat pump");
 }
 
 void leave_out_noncoincident(DemandResult& result) {

@@ -1,6 +1,7 @@
 // `evenleg demand`: the service load by a stated calculation method.
 #include <fmt/format.h>
 
+#include <charconv>
 #include <memory>
 
 #include "evenleg/balance/demand.h"
@@ -16,15 +17,24 @@ namespace {
 struct DemandCommand {
   std::string house;
   std::string method = DemandOptions().method;
-  std::optional<int> edition;
+  std::string edition;
   std::vector<std::string> added;
   bool json = false;
 };
 
+std::optional<int> edition_in(const std::string& text) {
+  if (text.empty()) return std::nullopt;
+  int year = 0;
+  const auto [end, fault] = std::from_chars(text.data(), text.data() + text.size(), year);
+  if (fault == std::errc() && end == text.data() + text.size()) return year;
+  throw Error(ErrorKind::Request, {"--edition", fmt::format("\"{}\" is no year", text),
+                                   "write the year of the edition, such as 2023"});
+}
+
 void run_demand(const DemandCommand& command, const Session& session) {
   const Tables tables = tables_for(session);
   const House house = read_house(command.house, vocabulary(tables));
-  DemandOptions options{command.method, command.edition, {}};
+  DemandOptions options{command.method, edition_in(command.edition), {}};
   for (const std::string& text : command.added) {
     options.added.push_back(added_load(text, house, tables));
   }

@@ -96,7 +96,7 @@ std::string demand_json(const House& house, const DemandResult& result) {
                     {"volts", number(result.line_volts)},
                     {"load", number(result.load)},
                     {"amps", number(result.amps)},
-                    {"whole_amps", number(whole_amps(result.amps))},
+                    {"compared_amps", number(result.compared_amps)},
                     {"steps", steps_json(result.steps)},
                     {"by_line", by_line_json(result)},
                     {"neutral", neutral},
@@ -104,7 +104,6 @@ std::string demand_json(const House& house, const DemandResult& result) {
                     {"next_rating_amps", number(result.next_rating_amps)},
                     {"limits", limits},
                     {"spare_amps", number(result.spare_amps)},
-                    {"most_ev_va", number(result.most_ev_va)},
                     {"loads", loads_json(result)},
                     {"notes", result.notes},
                     {"caution", demand_caution()}};

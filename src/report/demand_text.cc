@@ -54,11 +54,16 @@ std::string added_sentence(const DemandResult& result) {
 }
 
 std::string answer(const DemandResult& result, SourceList& sources) {
-  const std::string mark = sources.mark(result.rounding_source);
-  std::string text = fmt::format("Calculated load: {} {}, {}{} {} on the service.{}",
-                                 whole(result.load), result.unit, both(result.amps),
-                                 result.by_line.empty() ? "" : " on the leg that has more", mark,
-                                 added_sentence(result));
+  std::string mark = sources.mark(result.rounding_source);
+  if (!mark.empty()) mark = " " + mark;
+  const double sum = result.load / result.line_volts;
+  std::string amps = mark.empty() ? tenth(result.amps) + " A" : both(result.amps) + mark;
+  if (!result.by_line.empty()) {
+    amps = fmt::format("{} together, and leg by leg {} on the leg that has more{}", both(sum),
+                       both(result.amps), mark);
+  }
+  std::string text = fmt::format("Calculated load of the service: {} {}, {}.{}",
+                                 whole(result.load), result.unit, amps, added_sentence(result));
   if (result.neutral_amps) {
     text += fmt::format(" Its neutral: {}.", both(*result.neutral_amps));
   }
@@ -66,11 +71,27 @@ std::string answer(const DemandResult& result, SourceList& sources) {
 }
 
 std::string sizes(const DemandResult& result, SourceList& sources) {
-  return fmt::format(
-      "The least service of such a dwelling is {} A {}; the next standard rating for this load is {} "
-      "A {}.",
-      whole(result.least_service_amps), sources.mark(result.least_service_source),
-      whole(result.next_rating_amps), sources.mark(result.next_rating_source));
+  std::string text =
+      fmt::format("The least service of such a dwelling is {} A {}",
+                  whole(result.least_service_amps), sources.mark(result.least_service_source));
+  if (!result.next_rating_amps) return text + ".";
+  return text + fmt::format("; the next standard rating for this load is {} A {}.",
+                            whole(*result.next_rating_amps),
+                            sources.mark(result.next_rating_source));
+}
+
+// What the neutral is held to: leg by leg where that is more.
+double neutral_amps(const DemandResult& result) {
+  return whole_amps(result.neutral_by_leg_amps.value_or(result.neutral_amps.value_or(0)));
+}
+
+std::string neutral_short(const DemandResult& result) {
+  for (const DemandLimit& limit : result.neutral_limits) {
+    if (limit.amps >= neutral_amps(result)) continue;
+    return fmt::format(" Its neutral is calculated with {} A more than the ampacity of the {}.",
+                       whole(neutral_amps(result) - limit.amps), limit.what);
+  }
+  return "";
 }
 
 std::string room_left(const DemandResult& result) {
@@ -80,16 +101,12 @@ std::string room_left(const DemandResult& result) {
   }
   if (*result.spare_amps < 0) {
     return fmt::format("That is {} A more than the service as described.",
-                       whole(-*result.spare_amps));
+                       tenth(-*result.spare_amps));
   }
-  std::string text = fmt::format("{} A of calculated load are left of the service as described.",
-                                 whole(*result.spare_amps));
-  if (!result.most_ev_va) return text;
-  if (*result.most_ev_va <= 0) return text + " No further EV charger fits by this calculation.";
-  return text + fmt::format(
-                    " By this calculation they would take one further EV charger of up to {} VA, "
-                    "{} A between the legs.",
-                    whole(*result.most_ev_va), tenth(*result.most_ev_va / result.line_volts));
+  return fmt::format(
+      "{} A, {} {}, are left of the service as described for a load that is counted in full. `--add "
+      "\"EV charger=9600 W\"` calculates with one that is not there yet.",
+      tenth(*result.spare_amps), whole(*result.spare_amps * result.line_volts), result.unit);
 }
 
 std::string steps_table(const std::vector<DemandStep>& steps, const std::string& unit,
@@ -132,8 +149,8 @@ std::string neutral_section(const DemandResult& result, SourceList& sources) {
   }
   if (result.neutral_by_leg_amps) {
     text += paragraph(fmt::format(
-        "Taking the loads leg by leg, the larger of each pair, makes {}: what is larger on one leg "
-        "is not halved then. A neutral is better sized for that.",
+        "Taking the loads leg by leg, the larger of each pair and 25 % of the largest motor, makes "
+        "{}: what is larger on one leg is not halved then. A neutral is better sized for that.",
         both(*result.neutral_by_leg_amps)));
   }
   return text;
@@ -147,13 +164,12 @@ std::string limits_table(const DemandResult& result, SourceList& sources) {
                    {"left A", Align::Right},
                    {"source"}});
   const auto add = [&](const DemandLimit& limit, double amps) {
-    table.add({limit.what, whole(limit.amps), whole(whole_amps(amps)),
-               whole(limit.amps - whole_amps(amps)),
+    table.add({limit.what, whole(limit.amps), tenth(amps), tenth(limit.amps - amps),
                limit.source.empty() ? "as described" : sources.mark(limit.source)});
   };
-  for (const DemandLimit& limit : result.limits) add(limit, result.amps);
+  for (const DemandLimit& limit : result.limits) add(limit, result.compared_amps);
   for (const DemandLimit& limit : result.neutral_limits) {
-    add(limit, result.neutral_by_leg_amps.value_or(*result.neutral_amps));
+    add(limit, neutral_amps(result));
   }
   return heading("The service as described") + table.text();
 }
@@ -174,10 +190,9 @@ std::string loads_section(const DemandResult& result) {
   if (!table.empty()) text += table.text();
   if (general == 0) return text;
   return text +
-         paragraph(fmt::format("{} general: floor area and circuits stand for {} in this method, "
-                               "or the record does. `demand` on a load says otherwise.",
-                               general == 1 ? "1 load is" : fmt::format("{} loads are", general),
-                               general == 1 ? "it" : "them"));
+         paragraph(fmt::format("{} general and not counted one by one. `demand` on a load says "
+                               "otherwise.",
+                               general == 1 ? "1 load is" : fmt::format("{} loads are", general)));
 }
 
 }  // namespace
@@ -185,14 +200,17 @@ std::string loads_section(const DemandResult& result) {
 std::string_view demand_caution() { return kCaution; }
 
 std::string demand_text(const House& house, const DemandResult& result) {
-  SourceList sources;
-  std::string text = title(house, result) + paragraph(rules_sentence(result)) +
-                     paragraph(answer(result, sources)) + paragraph(sizes(result, sources)) +
-                     paragraph(room_left(result));
-  text += heading("Service, step by step") + steps_table(result.steps, result.unit, sources);
+  SourceList sources;  // numbered as they are met: one statement for each part
+  std::string text = title(house, result) + paragraph(rules_sentence(result));
+  text += paragraph(answer(result, sources));
+  text += paragraph(sizes(result, sources)) + paragraph(room_left(result) + neutral_short(result));
+  text += heading("Service, step by step");
+  text += steps_table(result.steps, result.unit, sources);
   for (const std::string& note : result.notes) text += paragraph(note);
-  text += by_line_section(result, sources) + neutral_section(result, sources) +
-          limits_table(result, sources) + loads_section(result);
+  text += by_line_section(result, sources);
+  text += neutral_section(result, sources);
+  text += limits_table(result, sources);
+  text += loads_section(result);
   text += heading("Rules and their sources") + source_entries(sources);
   return text + heading("What this is worth") + paragraph(kCaution);
 }

@@ -93,15 +93,17 @@ struct DemandResult {
   std::optional<double> neutral_va;
   std::optional<double> neutral_amps;
   std::optional<double> neutral_by_leg_amps;  // where taking the legs one by one gives more
+  double compared_amps = 0;  // with limits and ratings: whole where the code rounds, else exact
   double least_service_amps = 0;
   std::string least_service_source;
-  double next_rating_amps = 0;  // the standard rating that load and least service ask for
+  std::optional<double> next_rating_amps;  // the standard rating that load and least service ask for
   std::string next_rating_source;
-  std::string rounding_source;
+  std::string rounding_source;  // "" where the code is not known to round
   std::vector<DemandLimit> limits;          // of the service's legs, as far as known
   std::vector<DemandLimit> neutral_limits;
-  std::optional<double> spare_amps;  // to the least limit; negative: beyond it
-  std::optional<double> most_ev_va;  // the largest further EV charger within it; 0: none
+  // From the calculated load to the least limit; negative: beyond it. So much more of a load that is
+  // counted in full; what a method makes of one that it reduces, the calculation with it says.
+  std::optional<double> spare_amps;
   std::vector<std::string> notes;    // sentences
 };
 
