@@ -140,6 +140,7 @@ evenleg_module(audit
     cell.cc
     certify.cc
     cloud.cc
+    corners.cc
     credible.cc
     element.cc
     every_choice.cc
@@ -183,6 +184,7 @@ evenleg_module(balance
   USES tables
   PRIVATE fmt::fmt
   SOURCES
+    balance.cc
     demand.cc
     demand_amps.cc
     demand_canadian.cc
@@ -194,7 +196,14 @@ evenleg_module(balance
     demand_recorded.cc
     demand_standard.cc
     demand_tables.cc
-    demand_work.cc)
+    demand_work.cc
+    house_units.cc
+    leg_loads.cc
+    near_point.cc
+    panel_room.cc
+    place_breakers.cc
+    spread_search.cc
+    with_plan.cc)
 
 evenleg_module(report
   USES audit balance

@@ -155,7 +155,8 @@ class Auditor {
       prove_worst_first(all, limits_, options_.progress);
     }
     audit_.open_neutral.resize(places_.size());
-    at_once(options_.progress, "limits of neutrals", places_.size(), [&](std::size_t i) { fill_place(i); });
+    at_once(options_.progress, "limits of neutrals", places_.size(),
+            [&](std::size_t i) { fill_place(i); });
   }
 
   // From the sound house, in which a load that nothing else pulls down can see the most, and from
@@ -188,25 +189,12 @@ class Auditor {
     } else {
       const PanelState& panel = opened.panels[at(place.panel)];
       result.neutral_shift = volts(panel.isolated ? 0 : std::abs(panel.neutral));
-      result.protected_by = protecting_panel(place, question.fault());
+      result.protected_by = protecting_panel(house_, model_, worst_, question.fault());
     }
     result.loads = question.loads(on_, opened);
     result.outlets = question.empty_outlets();
     result.limit = limit_at(question);
     result.behaviour = place_behaviour(house_, model_, tables_, behaviours_, on_, result);
-  }
-
-  // A neutral-loss device in the panel just beyond the break, if some credible state reaches it.
-  [[nodiscard]] std::optional<std::string> protecting_panel(const Place& place,
-                                                            const NeutralFault& fault) const {
-    const Panel& panel = house_.panels[at(place.panel)];
-    if (!panel.neutral_loss_trip_volts) return std::nullopt;
-    for (int leg : model_.panels[at(place.panel)].legs) {
-      if (worst_.panel_leg_volts(fault, place.panel, leg) > *panel.neutral_loss_trip_volts) {
-        return panel.name;
-      }
-    }
-    return std::nullopt;
   }
 
   const House& house_;

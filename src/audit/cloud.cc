@@ -3,7 +3,8 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
-#include <map>
+
+#include "src/audit/corners.h"
 
 namespace evenleg {
 namespace {
@@ -12,57 +13,21 @@ constexpr double kNever = std::numeric_limits<double>::infinity();
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
-struct PlanePoint {
-  double x = 0;
-  double y = 0;
-  int state = 0;
-};
-
-double turn(const PlanePoint& o, const PlanePoint& a, const PlanePoint& b) {
-  return (a.x - o.x) * (b.y - o.y) - (a.y - o.y) * (b.x - o.x);
-}
-
-// States at the corners of the convex hull (Andrew's monotone chain).
-std::vector<int> hull_corners(std::vector<PlanePoint> points) {
-  std::sort(points.begin(), points.end(), [](const PlanePoint& a, const PlanePoint& b) {
-    return a.x != b.x ? a.x < b.x : (a.y != b.y ? a.y < b.y : a.state < b.state);
-  });
-  std::vector<PlanePoint> hull;
-  for (int side = 0; side < 2; ++side) {
-    const std::size_t first = hull.size();
-    for (const PlanePoint& point : points) {
-      while (hull.size() >= first + 2 &&
-             turn(hull[hull.size() - 2], hull.back(), point) <= 0) {
-        hull.pop_back();
-      }
-      hull.push_back(point);
-    }
-    if (hull.size() > first + 1) hull.pop_back();
-    std::reverse(points.begin(), points.end());
-  }
-  std::vector<int> states;
-  for (const PlanePoint& point : hull) states.push_back(point.state);
-  std::sort(states.begin(), states.end());
-  states.erase(std::unique(states.begin(), states.end()), states.end());
-  return states;
-}
-
 std::vector<int> kept_states(const Problem& problem, std::size_t n, bool hull_only) {
   const Element& element = (*problem.elements)[n];
   const std::vector<int>& allowed = problem.allowed[n];
   const bool own = static_cast<int>(n) == problem.own;
   if (!hull_only || own || element.edge_count() != 1) return allowed;
-  std::map<std::uint32_t, std::vector<PlanePoint>> by_groups;
-  for (int s : allowed) {
-    const Complex y = element.y[at(s)];
-    by_groups[element.states[at(s)].groups].push_back({y.real(), y.imag(), s});
+  return allowed.size() == element.states.size() ? element.corners
+                                                 : corner_states(element, allowed);
+}
+
+void take_groups(const Element& element, PointSet& set) {
+  set.groups.reserve(set.size());
+  for (int state : set.state) {
+    set.groups.push_back(element.states[at(state)].groups);
+    set.grouped = set.grouped || set.groups.back() != 0;
   }
-  std::vector<int> kept;
-  for (const auto& [groups, points] : by_groups) {
-    const std::vector<int> corners = hull_corners(points);
-    kept.insert(kept.end(), corners.begin(), corners.end());
-  }
-  return kept;
 }
 
 // Joins the elements that use shared groups: table[used] is the cheapest way to have used them.
@@ -147,9 +112,8 @@ Cloud cloud_of(const Problem& problem, bool hull_only) {
     if (static_cast<int>(n) == problem.own) set.features += element.ports.size();
     set.re.resize(set.features * set.size());
     set.im.resize(set.features * set.size());
+    take_groups(element, set);
     for (std::size_t i = 0; i < set.size(); ++i) {
-      set.groups.push_back(element.states[at(set.state[i])].groups);
-      set.grouped = set.grouped || set.groups.back() != 0;
       features_of(problem, n, set.state[i], features);
       for (std::size_t f = 0; f < features.size(); ++f) {
         set.re[f * set.size() + i] = features[f].real();
@@ -214,18 +178,27 @@ namespace {
 
 // The cheapest choice when a siemens of a cable's own conductance costs `cost`.
 std::optional<Choice> choice_by_conductance(const Problem& problem, double cost) {
-  const Cloud cloud = cloud_of(problem, false);
-  std::vector<Cost> costs(cloud.elements.size());
-  std::vector<std::vector<Complex>> base(cloud.elements.size());
-  for (std::size_t n = 0; n < costs.size(); ++n) {
-    const Element& element = (*problem.elements)[n];
-    costs[n].assign(cloud.elements[n].features, {});
-    base[n].assign(cloud.elements[n].features, {});
-    for (std::size_t e = 0; e < element.edge_count(); ++e) {
-      if (element.edges[e].first == element.edges[e].second) costs[n][e] = cost;
-    }
+  Cloud cloud;
+  cloud.shared_groups = problem.shared_groups;
+  for (std::size_t n = 0; n < problem.elements->size(); ++n) {
+    PointSet set;
+    set.state = problem.allowed[n];
+    take_groups((*problem.elements)[n], set);
+    cloud.elements.push_back(std::move(set));
   }
-  const std::optional<Chosen> chosen = cheapest(cloud, costs, base);
+  const auto costs = [&](std::size_t n, std::vector<double>& result) {
+    const Element& element = (*problem.elements)[n];
+    result.assign(cloud.elements[n].size(), 0.0);
+    if (cost == 0) return;
+    for (std::size_t e = 0; e < element.edge_count(); ++e) {
+      if (element.edges[e].first != element.edges[e].second) continue;
+      for (std::size_t i = 0; i < result.size(); ++i) {
+        const std::size_t state = at(cloud.elements[n].state[i]);
+        result[i] += cost * element.y[state * element.edge_count() + e].real();
+      }
+    }
+  };
+  const std::optional<Chosen> chosen = cheapest(cloud, costs);
   if (!chosen) return std::nullopt;
   return chosen->choice;
 }

@@ -1,8 +1,10 @@
 #include "src/audit/element.h"
 
 #include <algorithm>
+#include <numeric>
 
 #include "evenleg/network/collapse.h"
+#include "src/audit/corners.h"
 
 namespace evenleg {
 namespace {
@@ -76,6 +78,11 @@ Element make_element(const Model& model, const PanelSystem& system, const Credib
       element.y.push_back(i == j ? y.row(i).sum() : -y(i, j));
     }
     element.joins.push_back(reduction.reaches_neutral());
+  }
+  if (element.edge_count() == 1) {
+    std::vector<int> all(element.states.size());
+    std::iota(all.begin(), all.end(), 0);
+    element.corners = corner_states(element, all);
   }
   return element;
 }

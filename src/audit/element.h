@@ -35,6 +35,7 @@ struct Element {
   std::vector<CableState> states;
   std::vector<Complex> y;                   // [state * edges + edge]
   std::vector<bool> joins;                  // by state: some load joins the cable's neutral
+  std::vector<int> corners;                 // corner_states() of all, where there is one edge
   bool complete = true;
 
   [[nodiscard]] std::size_t edge_count() const { return edges.size(); }

@@ -146,8 +146,8 @@ FaultCase::Cases FaultCase::cases_of(std::size_t terminal) const {
   }
   Cases cases;
   Problem rest = problem;
-  // A floating neutral that nothing joins feeds nothing: such states give 0 V and are kept apart, by
-  // cases on which element is the first to join it.
+  // A floating neutral that nothing joins feeds nothing: such states give 0 V and are kept apart,
+  // by cases on which element is the first to join it.
   const bool may_be_unjoined =
       setting_.equations.bordered && setting_.equations.g == Complex{} && seen.load < 0;
   if (!may_be_unjoined) {
@@ -245,6 +245,19 @@ CertifyOptions FaultCase::certificate_options() const {
   return options;
 }
 
+void FaultCase::take_certified(std::size_t terminal, Goal goal, const Certificate& certificate) {
+  auto& extreme = goal == Goal::Highest ? extremes_[terminal].highest : extremes_[terminal].lowest;
+  const Extreme<Volts> known = *extreme;
+  take(terminal, goal, certificate.best, certificate.bound, false);
+  if (improves(goal, known.value.si(), extreme->value.si())) {
+    extreme->value = known.value;
+    extreme->on = known.on;
+  }
+  if (improves(goal, extreme->bound.si(), known.bound.si())) extreme->bound = known.bound;
+  const double apart = std::abs((extreme->bound - extreme->value).si());
+  extreme->proven = apart <= options_.certificate.proven_within;
+}
+
 void FaultCase::prove_side(std::size_t terminal, const Cases& cases, Goal goal) {
   const bool high = goal == Goal::Highest;
   const CasesFound& found = high ? answers_[terminal].highest : answers_[terminal].lowest;
@@ -252,7 +265,7 @@ void FaultCase::prove_side(std::size_t terminal, const Cases& cases, Goal goal) 
   if (!found.best || !extreme || extreme->proven) return;
   const CertifyOptions options = certificate_options();
   const Certificate certificate = prove_cases(cases.fed, goal, found, options);
-  take(terminal, goal, certificate.best, certificate.bound, certificate.proven);
+  take_certified(terminal, goal, certificate);
   if (!certificate.proven && may_enumerate(options_.enumerate_at_most)) dear_ = true;
 }
 
@@ -272,14 +285,13 @@ bool FaultCase::prove_within(std::size_t terminal, Goal goal, double limit) {
   const auto& extreme = high ? extremes_[terminal].highest : extremes_[terminal].lowest;
   if (!extreme) return true;  // on in no credible state
   if (improves(goal, extreme->value.si(), limit)) return false;
-  if (enumerated_ || extreme->proven) return true;
+  if (enumerated_ || extreme->proven || !improves(goal, extreme->bound.si(), limit)) return true;
   if (!setting_.complete) return false;
   CertifyOptions options = options_.certificate;
   options.enough = limit;
   const CasesFound& found = high ? answers_[terminal].highest : answers_[terminal].lowest;
   const Certificate certificate = prove_cases(cases_of(terminal).fed, goal, found, options);
-  const double apart = std::abs(certificate.bound - certificate.best.magnitude);
-  take(terminal, goal, certificate.best, certificate.bound, apart <= options.proven_within);
+  take_certified(terminal, goal, certificate);
   return !improves(goal, certificate.bound, limit);
 }
 

@@ -103,6 +103,8 @@ class FaultCase {
   [[nodiscard]] bool may_enumerate(std::uint64_t up_to) const;
   [[nodiscard]] bool is_on(std::size_t terminal, const CableState& state) const;
   void take(std::size_t terminal, Goal goal, const Found& found, double bound, bool proven);
+  // What a certificate adds to what is known: a value further out, a bound nearer to it.
+  void take_certified(std::size_t terminal, Goal goal, const Certificate& certificate);
   void enumerate();
   void take_if_further(std::size_t terminal, const Choice& choice, double magnitude);
 

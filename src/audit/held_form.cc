@@ -180,6 +180,13 @@ void HeldForm::linearize_sound(const Matrix& y, const Vector& tau) {
   if (!looks_at_volts(problem_)) a_ -= problem_.w;
 }
 
+// Where V hardly depends on the neutral's balance, as across two legs, holding it in place of the
+// balance asks for volts out of all proportion, and rounding would decide.
+bool HeldForm::well_held() const {
+  constexpr double kMostVolts = 1e5;  // at any port for a volt of V
+  return ps_.cwiseAbs().maxCoeff() < kMostVolts;
+}
+
 void HeldForm::bound_error() {
   const Eigen::Index q = pc_.size();
   Eigen::MatrixXd k = Eigen::MatrixXd::Zero(q, q);
@@ -201,7 +208,7 @@ void HeldForm::bound_error() {
   // D = K (|p| + D) has a bounded answer when some norm of K is below 1.
   constexpr double kMostGrowth = 0.95;
   const double norm = std::min(k.rowwise().sum().maxCoeff(), k.colwise().sum().maxCoeff());
-  usable_ = std::isfinite(norm) && norm < kMostGrowth;
+  usable_ = std::isfinite(norm) && norm < kMostGrowth && well_held();
   amplify_ = usable_ ? Eigen::MatrixXd((Eigen::MatrixXd::Identity(q, q) - k).inverse() * k) : k;
   const auto count = static_cast<Eigen::Index>(totals_.size());
   weights_.resize(count, count);

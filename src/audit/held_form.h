@@ -81,7 +81,7 @@ class HeldForm {
   static constexpr int kFree = -2;
   HeldForm(const Problem& problem, const Totals& totals, std::vector<Base> bases, int left_out);
 
-  [[nodiscard]] bool usable() const { return usable_; }  // the error has a bound
+  [[nodiscard]] bool usable() const { return usable_; }  // the error has a bound, rounding is small
   [[nodiscard]] int left_out() const { return left_out_; }
   // r(v, x) = at_center + Σ_f coefficients_f (total_f - c_f), up to the error.
   [[nodiscard]] Complex at_center(Complex v) const { return r0_ + v * rs_; }
@@ -98,6 +98,7 @@ class HeldForm {
  private:
   void linearize_held(const Matrix& y, const Vector& tau, int left_out);
   void linearize_sound(const Matrix& y, const Vector& tau);
+  [[nodiscard]] bool well_held() const;
   void bound_error();
   [[nodiscard]] Complex response(std::size_t f, std::size_t g) const;  // S_fg, signed
   [[nodiscard]] Eigen::VectorXd most_volts(Complex v) const;           // P_g

@@ -35,16 +35,22 @@ std::string_view kind_word(PlaceKind kind) {
 }
 
 Place find_place(const House& house, const Wiring& wiring, const std::string& name) {
+  const std::vector<Place> places = fault_places(house, wiring);
+  const auto in_full_of = [](const Place& place) {
+    return fmt::format("{} {}", kind_word(place.kind), place.name);
+  };
   std::vector<Place> named;
   std::vector<std::string> known;
   std::vector<std::string> in_full;
-  for (const Place& place : fault_places(house, wiring)) {
-    const std::string full = fmt::format("{} {}", kind_word(place.kind), place.name);
-    if (full == name) return place;
-    known.push_back(place.name);
+  for (const Place& place : places) {
+    if (in_full_of(place) == name) return place;
+    const auto shared = std::count_if(places.begin(), places.end(), [&](const Place& other) {
+      return other.name == place.name;
+    });
+    known.push_back(shared > 1 ? in_full_of(place) : place.name);
     if (place.name != name) continue;
     named.push_back(place);
-    in_full.push_back(full);
+    in_full.push_back(in_full_of(place));
   }
   if (named.empty()) {
     throw Error(ErrorKind::Request,
@@ -69,7 +75,8 @@ class InDepth {
         model_(build_model(house, wiring_, tables)),
         on_(loads_running(house, model_, options.scenario)),
         worst_(house, model_, {.certify = options.certify}),
-        behaviours_(load_behaviours(house, model_, tables)) {
+        behaviours_(load_behaviours(house, model_, tables)),
+        limits_high_(high_limits(house, model_, tables)), limits_low_(low_limits(behaviours_)) {
     depth_.place = find_place(house, wiring_, place);
     depth_.certified = options.certify;
   }
@@ -77,16 +84,23 @@ class InDepth {
   NeutralDepth run() {
     depth_.sound = ohms(sound_run().neutral.real());
     search(kCurveOhms);
-    depth_.high = limit(high_limits(house_, model_, tables_), Goal::Highest);
-    depth_.low = limit(low_limits(behaviours_), Goal::Lowest);
-    for (const auto& found : {depth_.high, depth_.low}) {
-      if (!found) continue;
-      limits_.push_back(found->ohms.si());
-      search({found->ohms.si()});
+    find_limits();
+    if (options_.certify) {
+      prove();
+      // A proof may have met a state past a limit where the search had met none.
+      constexpr int kMostRounds = 4;
+      for (int round = 0; round < kMostRounds && past_below_limits(); ++round) {
+        find_limits();
+        prove();
+      }
+      depth_.none_high_proven = !depth_.high && none_past_anywhere(limits_high_, Goal::Highest);
+      depth_.none_low_proven = !depth_.low && none_past_anywhere(limits_low_, Goal::Lowest);
     }
-    if (options_.certify) prove();
     depth_.curve.resize(points_.size());
-    at_once(options_.progress, "heat in the joint", points_.size(), [&](std::size_t i) { fill(i); });
+    at_once(options_.progress, "heat in the joint", points_.size(),
+            [&](std::size_t i) { fill(i); });
+    depth_.protected_by =
+        protecting_panel(house_, model_, worst_, NeutralFault{depth_.place, kOpen});
     fill_behaviour();
     return std::move(depth_);
   }
@@ -118,6 +132,29 @@ class InDepth {
                      });
   }
 
+  void find_limits() {
+    depth_.high = limit(limits_high_, Goal::Highest);
+    depth_.low = limit(limits_low_, Goal::Lowest);
+    for (const auto& found : {depth_.high, depth_.low}) {
+      if (!found) continue;
+      limits_.push_back(found->ohms.si());
+      search({found->ohms.si()});
+    }
+  }
+
+  // Some load is past its limit at a resistance below the one found.
+  [[nodiscard]] bool past_below_limits() const {
+    const auto below = [&](const std::optional<NeutralLimit>& found, const LoadLimits& limits,
+                           Goal goal) {
+      return std::any_of(points_.begin(), points_.end(), [&](const PlaceQuestion& point) {
+        return (!found || point.fault().added_ohms < found->ohms.si()) &&
+               any_past(point, limits, goal);
+      });
+    };
+    return below(depth_.high, limits_high_, Goal::Highest) ||
+           below(depth_.low, limits_low_, Goal::Lowest);
+  }
+
   // From the smallest resistance of the curve at which a load is past its limit.
   [[nodiscard]] std::optional<NeutralLimit> limit(const LoadLimits& limits, Goal goal) const {
     const LimitFinder finder(model_, points_.front(), options_.certify);
@@ -137,8 +174,15 @@ class InDepth {
                                         [&](double limit) { return limit == ohms; });
       (at_limit || ohms == 0 || ohms == kOpen ? in_full : between).push_back(&point);
     }
-    prove_worst_first(in_full, high_limits(house_, model_, tables_), options_.progress);
+    prove_worst_first(in_full, limits_high_, options_.progress);
     prove_outermost(between, options_.progress);
+  }
+
+  [[nodiscard]] bool none_past_anywhere(const LoadLimits& limits, Goal goal) {
+    std::vector<char> none(points_.size(), 0);
+    at_once(options_.progress, "proving that no limit is passed", points_.size(),
+            [&](std::size_t i) { none[i] = none_past(points_[i], limits, goal) ? 1 : 0; });
+    return std::count(none.begin(), none.end(), 1) == static_cast<std::ptrdiff_t>(none.size());
   }
 
   void fill(std::size_t i) {
@@ -149,6 +193,7 @@ class InDepth {
     point.added = ohms(fault.added_ohms);
     point.loads = question.loads(on_, solved);
     point.empty = question.empty_outlets();
+    fill_outermost(point);
     fill_legs(solved, point);
     fill_outlets(solved, point);
     if (fault.added_ohms == 0 || fault.added_ohms == kOpen) return;
@@ -159,6 +204,26 @@ class InDepth {
       };
       point.highest_heat =
           Extreme<Watts>{heat(most->value), heat(most->bound), most->proven, most->on};
+    }
+  }
+
+  static void fill_outermost(NeutralPoint& point) {
+    constexpr double kProvenWithin = 0.01;  // volts
+    const auto widen = [](std::optional<Extreme<Volts>>& all, int& by, const LoadExtremes& row,
+                          const std::optional<Extreme<Volts>>& one, Goal goal) {
+      if (!one) return;
+      const Volts bound = all && !improves(goal, one->bound.si(), all->bound.si()) ? all->bound
+                                                                                   : one->bound;
+      if (!all || improves(goal, one->value.si(), all->value.si())) {
+        all = one;
+        by = row.load;
+      }
+      all->bound = bound;
+      all->proven = std::abs((bound - all->value).si()) <= kProvenWithin;
+    };
+    for (const LoadExtremes& row : point.loads) {
+      widen(point.highest, point.highest_load, row, row.highest, Goal::Highest);
+      widen(point.lowest, point.lowest_load, row, row.lowest, Goal::Lowest);
     }
   }
 
@@ -217,6 +282,8 @@ class InDepth {
   std::vector<bool> on_;
   WorstCase worst_;
   std::vector<LoadBehaviour> behaviours_;
+  LoadLimits limits_high_;
+  LoadLimits limits_low_;
   std::vector<PlaceQuestion> points_;  // ascending in added ohms
   std::vector<double> limits_;         // ohms, of those found
   NeutralDepth depth_;

@@ -74,18 +74,6 @@ std::vector<Past> nearest(const PlaceQuestion& question, const LoadLimits& limit
   return all;
 }
 
-// Whether no credible state is past any limit.
-bool none_past(PlaceQuestion& question, const LoadLimits& limits, Goal goal) {
-  bool proven = true;
-  for (std::size_t i = 0; i < question.asked().size(); ++i) {
-    const std::optional<Past> here = tightest(question, i, limits, goal);
-    if (!here) continue;
-    const double slack = goal == Goal::Highest ? kProvenWithin : -kProvenWithin;
-    proven = question.fault_case().prove_within(i, goal, here->limit + slack) && proven;
-  }
-  return proven;
-}
-
 }  // namespace
 
 LoadLimits high_limits(const House& house, const Model& model, const Tables& tables) {
@@ -152,6 +140,21 @@ std::optional<double> first_root(const Model& model, const Place& place, const s
     ohms = first;
   }
   return ohms;
+}
+
+bool any_past(const PlaceQuestion& question, const LoadLimits& limits, Goal goal) {
+  return furthest_past(question, limits, goal).has_value();
+}
+
+bool none_past(PlaceQuestion& question, const LoadLimits& limits, Goal goal) {
+  bool proven = true;
+  for (std::size_t i = 0; i < question.asked().size(); ++i) {
+    const std::optional<Past> here = tightest(question, i, limits, goal);
+    if (!here) continue;
+    const double slack = goal == Goal::Highest ? kProvenWithin : -kProvenWithin;
+    proven = question.fault_case().prove_within(i, goal, here->limit + slack) && proven;
+  }
+  return proven;
 }
 
 std::vector<std::size_t> LimitFinder::likely_first(const PlaceQuestion& start,

@@ -38,6 +38,13 @@ using LoadLimits = std::vector<std::optional<double>>;
                                                const std::vector<int>& on, int load, double limit,
                                                Goal goal);
 
+// Certifies that no credible state takes a load more than 0.01 V past its limit. Requires: that side
+// is searched.
+[[nodiscard]] bool none_past(PlaceQuestion& question, const LoadLimits& limits, Goal goal);
+
+// Whether some load is past its limit, as far as searched.
+[[nodiscard]] bool any_past(const PlaceQuestion& question, const LoadLimits& limits, Goal goal);
+
 class LimitFinder {
  public:
   // The references outlive it. `sound`: searched, no ohms added, all that `from` is asked about

@@ -23,9 +23,22 @@ std::vector<int> with_load(std::vector<int> on, int stand_in, int load) {
   return on;
 }
 
+std::optional<std::string> protecting_panel(const House& house, const Model& model,
+                                            const WorstCase& worst, const NeutralFault& fault) {
+  if (in_cable(fault.place)) return std::nullopt;
+  const Panel& panel = house.panels[at(fault.place.panel)];
+  if (!panel.neutral_loss_trip_volts) return std::nullopt;
+  for (int leg : model.panels[at(fault.place.panel)].legs) {
+    const double most = worst.panel_leg_volts(fault, fault.place.panel, leg);
+    if (most > *panel.neutral_loss_trip_volts) return panel.name;
+  }
+  return std::nullopt;
+}
+
 PlaceQuestion::PlaceQuestion(const House& house, const Wiring& wiring, const Model& model,
                              const WorstCase& worst, const NeutralFault& fault)
-    : wiring_(&wiring), worst_(&worst), fault_(fault), loads_(load_terminals_beyond(model, fault.place)),
+    : wiring_(&wiring), worst_(&worst), fault_(fault),
+      loads_(load_terminals_beyond(model, fault.place)),
       empty_(empty_terminals_beyond(house, wiring, model, fault.place)) {
   for (const Terminals& t : loads_) {
     Terminals stand_in = t;

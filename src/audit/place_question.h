@@ -3,6 +3,8 @@
 #pragma once
 
 #include <memory>
+#include <optional>
+#include <string>
 #include <vector>
 
 #include "evenleg/house/wiring.h"
@@ -45,6 +47,12 @@ class PlaceQuestion {
   std::vector<std::vector<int>> stands_for_;
   std::unique_ptr<FaultCase> case_;
 };
+
+// A neutral-loss device in the panel just beyond the break, if some credible state reaches its
+// volts.
+[[nodiscard]] std::optional<std::string> protecting_panel(const House& house, const Model& model,
+                                                          const WorstCase& worst,
+                                                          const NeutralFault& fault);
 
 // A state in which `stand_in` is on, with a load like it in its place.
 [[nodiscard]] std::vector<int> with_load(std::vector<int> on, int stand_in, int load);

@@ -46,41 +46,65 @@ void add_by_row(const Problem& problem, Goal goal, const Choice& choice,
   if (best) order.insert(order.begin(), {0.0, best->second});
 }
 
-// One pass over the elements, each alone with its best state by first order.
-bool exchange_one(const Problem& problem, Goal goal, const Cloud& cloud, Found& found) {
+// The states of element `n` that promise most by first order, best first.
+std::vector<std::pair<double, int>> likely_states(const Problem& problem, Goal goal,
+                                                  const Choice& choice, const Gradient& now,
+                                                  const PointSet& set, std::size_t n) {
+  constexpr std::size_t kTried = 2;
+  std::vector<Complex> base;
+  features_of(problem, n, choice[n], base);
+  const Complex toward = std::conj(heading(now.v, goal));
+  std::vector<std::pair<double, int>> order;
+  order.reserve(set.size());
+  for (std::size_t i = 0; i < set.size(); ++i) {
+    double cost = 0;
+    for (std::size_t f = 0; f < set.features; ++f) {
+      const Complex change(set.re[f * set.size() + i] - base[f].real(),
+                           set.im[f * set.size() + i] - base[f].imag());
+      cost += (toward * now.costs[n][f] * change).real();
+    }
+    order.emplace_back(cost, set.state[i]);
+  }
+  std::sort(order.begin(), order.end());
+  order.resize(std::min(kTried, order.size()));
+  return order;
+}
+
+// `found` with element `n` in `state`, should that be credible and an improvement. `now`: the
+// gradient at what is found; by it most states are passed over without a solution of their own.
+bool exchange(const Problem& problem, Goal goal, const Gradient& now, std::size_t n, int state,
+              Found& found) {
+  const std::vector<int>& allowed = problem.allowed[n];
+  if (state == found.choice[n]) return false;
+  if (!std::binary_search(allowed.begin(), allowed.end(), state)) return false;
+  Choice next = found.choice;
+  next[n] = state;
+  if (!groups_agree(*problem.elements, next)) return false;
+  if (is_joined(problem, found.choice) && is_joined(problem, next)) {
+    const double by_one = std::abs(value_with(problem, found.choice, now, n, state));
+    if (!improves(goal, by_one, found.magnitude)) return false;
+  }
+  const double magnitude = std::abs(value(problem, next));
+  if (!improves(goal, magnitude, found.magnitude)) return false;
+  found = {std::move(next), magnitude};
+  return true;
+}
+
+// One pass over the elements, each alone with its best state by first order. `now`: the gradient at
+// the choice found so far; most elements leave it as it is, and so it is seldom worked out anew.
+bool exchange_one(const Problem& problem, Goal goal, const Cloud& cloud, Gradient now,
+                  Found& found) {
   bool improved = false;
-  Gradient now = gradient(problem, found.choice);
+  bool moved = false;  // since `now`
   for (std::size_t n = 0; n < cloud.elements.size(); ++n) {
     if (cloud.elements[n].size() < 2) continue;
-    std::vector<Complex> base;
-    features_of(problem, n, found.choice[n], base);
-    const Complex toward = std::conj(heading(now.v, goal));
-    const PointSet& set = cloud.elements[n];
-    std::vector<std::pair<double, int>> order;
-    for (std::size_t i = 0; i < set.size(); ++i) {
-      double cost = 0;
-      for (std::size_t f = 0; f < set.features; ++f) {
-        const Complex change(set.re[f * set.size() + i] - base[f].real(),
-                             set.im[f * set.size() + i] - base[f].imag());
-        cost += (toward * now.costs[n][f] * change).real();
-      }
-      order.emplace_back(cost, set.state[i]);
-    }
-    std::sort(order.begin(), order.end());
-    constexpr std::size_t kTried = 2;
-    order.resize(std::min(kTried, order.size()));
+    if (moved) now = gradient(problem, found.choice);
+    auto order = likely_states(problem, goal, found.choice, now, cloud.elements[n], n);
     if (static_cast<int>(n) == problem.own) add_by_row(problem, goal, found.choice, order);
-    for (const auto& [cost, state] : order) {
-      Choice next = found.choice;
-      next[n] = state;
-      if (next == found.choice || !is_credible(problem, next)) continue;
-      const double magnitude = std::abs(value(problem, next));
-      if (!improves(goal, magnitude, found.magnitude)) continue;
-      found = {next, magnitude};
-      now = gradient(problem, next);
-      improved = true;
-      break;
-    }
+    moved = std::any_of(order.begin(), order.end(), [&](const std::pair<double, int>& likely) {
+      return exchange(problem, goal, now, n, likely.second, found);
+    });
+    improved = improved || moved;
   }
   return improved;
 }
@@ -113,7 +137,7 @@ std::optional<Found> search(const Problem& problem, Goal goal,
         continue;
       }
     }
-    if (!exchange_one(problem, goal, cloud, found)) break;
+    if (!exchange_one(problem, goal, cloud, now, found)) break;
   }
   return found;
 }

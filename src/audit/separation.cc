@@ -11,7 +11,12 @@ namespace {
 
 constexpr double kNever = std::numeric_limits<double>::infinity();
 constexpr double kLeastScale = 1e-12;
+constexpr double kZero = 1e-100;  // amperes or volts: so little that its square would be lost
 constexpr int kMostRounds = 24;  // choices added
+
+// What r may be off by through rounding, per unit of its largest terms: well above the 1e-13 of an
+// elimination of so few equations, far below what a proof needs.
+constexpr double kRounding = 1e-11;
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
@@ -30,10 +35,17 @@ View Separator::view_of(const HeldForm& form, const std::vector<Complex>& corner
     std::vector<Complex>& c = view.coefficients.emplace_back();
     form.coefficients(v, c);
     Complex constant = form.at_center(v);
-    for (std::size_t f = 0; f < c.size(); ++f) constant -= c[f] * form.bases()[f].center;
+    double terms = std::abs(constant);
+    for (std::size_t f = 0; f < c.size(); ++f) {
+      constant -= c[f] * form.bases()[f].center;
+      const PlaneBox& range = cell.ranges[f];
+      terms += std::abs(c[f]) * (std::abs(range.center()) + range.radius());
+    }
     view.constant.push_back(constant);
+    view.rounding = std::max(view.rounding, kRounding * terms);
     view.error = std::max(view.error, form.error(v, view.prices.emplace_back()));
   }
+  view.error += view.rounding;
   for (const Cut& cut : cell.cuts) {
     view.scale.push_back(std::max(std::abs(view.coefficients.front()[cut.total]), kLeastScale));
   }
@@ -145,6 +157,13 @@ Separation Separator::separate(const View& view, const Cell& cell, double enough
   std::vector<double> rest{start.real(), start.imag()};
   rest.resize(2 + cuts, 0.0);
   for (int round = 0; round < kMostRounds && tests_left > 0; ++round) {
+    if (std::sqrt(dot(rest, rest)) < kZero) {
+      if (!result.met.empty()) {
+        result.reached = true;
+        break;
+      }
+      rest[0] = 1;  // r is nothing in the middle: any direction will do to begin with
+    }
     std::optional<Back> back = furthest_back(view, cell, rest, tests_left);
     if (!back) {  // no choice is credible
       result.excluded = true;
@@ -160,7 +179,7 @@ Separation Separator::separate(const View& view, const Cell& cell, double enough
         result.multipliers[k] = size > 0 ? rest[2 + k] * view.scale[k] / size : 0.0;
       }
     }
-    if (margin > 0) {
+    if (margin > view.rounding) {
       result.excluded = true;
       return result;
     }

@@ -25,7 +25,8 @@ struct View {
   std::vector<std::vector<Complex>> coefficients;  // by corner
   std::vector<Complex> constant;                   // r less Σ coefficients · totals, by corner
   std::vector<std::vector<double>> prices;         // by corner
-  double error = 0;                                // shared, the most at any corner
+  double error = 0;                                // shared, the most at any corner, and rounding
+  double rounding = 0;                             // of r
   bool priced = false;
   std::vector<double> scale;                       // of each cut, so that it weighs as r does
   std::vector<std::vector<Complex>> base;          // features of each element, where priced

@@ -34,8 +34,7 @@ int edition_for(const DemandMethod& method, std::optional<int> asked) {
   const int edition = asked.value_or(method.default_edition);
   const auto& known = method.editions;
   if (std::find(known.begin(), known.end(), edition) != known.end()) return edition;
-  refuse("--edition",
-         fmt::format("the method \"{}\" has no edition of {}", method.name, edition),
+  refuse("--edition", fmt::format("the method \"{}\" has no edition of {}", method.name, edition),
          fmt::format("name one of: {}", fmt::join(known, ", ")));
 }
 
@@ -45,10 +44,10 @@ const SupplySystem& system_for(const House& house, const Tables& tables) {
     if (system.name != house.supply.system) continue;
     if (system.legs.size() == 2 && system.nominal_volts == kVolts) return system;
   }
-  refuse("[supply]",
-         fmt::format("\"{}\" is no supply that these methods are given for here",
-                     house.supply.system),
-         "they take \"120/240 split-phase\" and \"120/208 two-leg\"");
+  refuse(
+      "[supply]",
+      fmt::format("\"{}\" is no supply that these methods are given for here", house.supply.system),
+      "they take \"120/240 split-phase\" and \"120/208 two-leg\"");
 }
 
 void calculate(DemandWork& work) {

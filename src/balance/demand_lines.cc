@@ -42,8 +42,8 @@ struct OneLeg {
   double amps = 0;
 };
 
-std::vector<DemandByLine> paired(const std::vector<OneLeg>& first, const std::vector<OneLeg>& second,
-                                 const DemandByLine& blank) {
+std::vector<DemandByLine> paired(const std::vector<OneLeg>& first,
+                                 const std::vector<OneLeg>& second, const DemandByLine& blank) {
   std::vector<DemandByLine> rows;
   for (std::size_t i = 0; i < std::max(first.size(), second.size()); ++i) {
     DemandByLine row = blank;
@@ -71,8 +71,7 @@ DemandByLine largest_motor(DemandWork& work, DemandByLine row) {
       row.neutral = std::max(row.neutral, item.neutral_amps[leg] * part);
     }
   }
-  row.text = fmt::format("{} % of the largest motor",
-                         exact(motors.figure("percent_of_largest")));
+  row.text = fmt::format("{} % of the largest motor", exact(motors.figure("percent_of_largest")));
   row.section = motors.section;
   row.source = work.source(motors);
   return row;
@@ -81,8 +80,8 @@ DemandByLine largest_motor(DemandWork& work, DemandByLine row) {
 }  // namespace
 
 bool is_counted_motor(const DemandItem& item) {
-  static const std::vector<std::string> kMotors{"motor",       "cooling", "heat pump",
-                                                "pool or spa", "fastened appliance"};
+  static const std::vector<std::string> kMotors{"motor", "cooling", "heat pump", "pool or spa",
+                                                "fastened appliance"};
   return item.counted && item.motor &&
          std::find(kMotors.begin(), kMotors.end(), item.category) != kMotors.end();
 }

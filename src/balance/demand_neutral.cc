@@ -86,9 +86,9 @@ void neutral_demand(DemandWork& work) {
   const double amps = by_line ? by_leg(rows) : steps.total() / result.line_volts;
   result.neutral_amps = reduced(work, amps);
   if (*result.neutral_amps < amps) {
-    result.notes.push_back(fmt::format(
-        "The neutral's {} A before the reduction of what is above 200 A ({}).", figure(amps),
-        work.rule_of("neutral", "large neutral").section));
+    result.notes.push_back(
+        fmt::format("The neutral's {} A before the reduction of what is above 200 A ({}).",
+                    figure(amps), work.rule_of("neutral", "large neutral").section));
   }
   if (by_line) return;
   const double legs = reduced(work, by_leg(rows));

@@ -38,8 +38,7 @@ void note_chargers(DemandWork& work, const DemandRule& tiers) {
   work.result.notes.push_back(
       fmt::format("EV chargers, {} here, are reduced like any appliance; some authorities count "
                   "them in full, which would add {}, {} A.",
-                  va_text(work, va), va_text(work, more),
-                  fixed(more / work.result.line_volts, 1)));
+                  va_text(work, va), va_text(work, more), fixed(more / work.result.line_volts, 1)));
 }
 
 void note_small_service(DemandWork& work) {
@@ -63,8 +62,7 @@ bool hvac_is_added(const DemandWork& work) {
 void add_tiers(DemandWork& work) {
   const DemandRule& tiers = work.rule("general load");
   note_chargers(work, tiers);
-  work.replace("Of these, " + tiers_text(tiers, work.total()), tiers,
-               tiered(tiers, work.total()));
+  work.replace("Of these, " + tiers_text(tiers, work.total()), tiers, tiered(tiers, work.total()));
 }
 
 }  // namespace

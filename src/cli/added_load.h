@@ -9,7 +9,6 @@ namespace evenleg {
 
 // The name is a category of load or a kind of load, in whatever case; W, VA, kW, kVA, or A between
 // the legs. Throws: Error(Request) for anything else.
-[[nodiscard]] AddedLoad added_load(std::string_view text, const House& house,
-                                   const Tables& tables);
+[[nodiscard]] AddedLoad added_load(std::string_view text, const House& house, const Tables& tables);
 
 }  // namespace evenleg

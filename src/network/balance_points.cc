@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
-#include <set>
+#include <optional>
 #include <tuple>
 
 namespace evenleg {
@@ -22,6 +22,7 @@ constexpr std::size_t kManyPorts = 24;     // from here on fewer, for the cost o
 constexpr std::size_t kMostOfMany = 8;
 constexpr double kScanned = 2e-3;  // of the volts, at the nodes
 constexpr double kSame = 1e-5;     // volts: one point found twice
+constexpr std::size_t kNodes = (kAlong + 1) * (kAcross + 1);
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
@@ -113,6 +114,7 @@ class Search {
 
  private:
   using Chosen = std::vector<bool>;  // by unit: not running
+  using Left = std::vector<std::optional<Complex>>;  // F by node, where it was worked out
 
   [[nodiscard]] static int index(int i, int j) { return i * (kAcross + 1) + j; }
 
@@ -125,15 +127,15 @@ class Search {
     return statuses;
   }
 
-  // The choices that the volts of some node allow, and for each the nodes.
-  [[nodiscard]] std::map<Chosen, std::set<int>> choices() const {
-    std::map<Chosen, std::set<int>> found;
+  // The choices that the volts of some node allow, and for each the nodes, ascending.
+  [[nodiscard]] std::map<Chosen, std::vector<int>> choices() const {
+    std::map<Chosen, std::vector<int>> found;
     const std::size_t most = balance_.ports() < kManyPorts ? kMostStatuses : kMostOfMany;
     for (int i = 0; i <= kAlong; ++i) {
       for (int j = 0; j <= kAcross; ++j) {
         for (Chosen& choice : choices_at(grid_.node(i, j))) {
           if (found.size() < most || found.count(choice) > 0) {
-            found[std::move(choice)].insert(index(i, j));
+            found[std::move(choice)].push_back(index(i, j));
           } else {
             all_statuses_ = false;
           }
@@ -174,45 +176,58 @@ class Search {
     return all;
   }
 
-  void search(const Statuses& statuses, const std::set<int>& nodes) {
+  void search(const Statuses& statuses, const std::vector<int>& nodes) {
     if (!joined(statuses)) return;
     if (balance_.ports() == 0) {  // constant impedances: one point, exactly
       keep(straight(), statuses);
       return;
     }
-    std::map<int, Complex> left;  // F at every corner of a cell that has an admissible one
-    std::set<int> cells;
-    for (int node : nodes) {
-      const int i = node / (kAcross + 1);
-      const int j = node % (kAcross + 1);
-      for (int a = std::max(0, i - 1); a <= std::min(i, kAlong - 1); ++a) {
-        for (int b = std::max(0, j - 1); b <= std::min(j, kAcross - 1); ++b) {
-          cells.insert(index(a, b));
-        }
-      }
-    }
+    Left left(kNodes);  // at every corner of a cell that has an admissible one
     Vector volts;
+    Complex last;
     const auto left_at = [&](int i, int j) {
-      const auto [entry, fresh] = left.try_emplace(index(i, j));
-      if (fresh) {
-        const Balance::At here = balance_.at(grid_.node(i, j), statuses, volts, kScanned);
-        entry->second = here.left_over;
+      std::optional<Complex>& entry = left[at(index(i, j))];
+      if (!entry) {
+        const Complex d = grid_.node(i, j);
+        if (volts.size() > 0) volts = balance_.network().moved(volts, d - last);
+        const Balance::At here = balance_.at(d, statuses, volts, kScanned);
+        entry = here.left_over;
         volts = here.volts;
+        last = d;
       }
-      return entry->second;
+      return *entry;
     };
-    for (int cell : cells) {
+    for (int cell : cells_at(nodes)) {
       const int i = cell / (kAcross + 1);
       const int j = cell % (kAcross + 1);
       const Complex corners[] = {left_at(i, j), left_at(i + 1, j), left_at(i + 1, j + 1),
                                  left_at(i, j + 1)};
       if (turns(corners)) start(grid_.middle(i, j), statuses);
     }
-    for (const auto& [node, f] : left) {
-      if (least_around(left, node, f)) {
+    for (int node = 0; node < static_cast<int>(kNodes); ++node) {
+      if (left[at(node)] && least_around(left, node)) {
         start(grid_.node(node / (kAcross + 1), node % (kAcross + 1)), statuses);
       }
     }
+  }
+
+  // The cells that have one of the nodes as a corner, ascending; a cell goes by its first corner.
+  static std::vector<int> cells_at(const std::vector<int>& nodes) {
+    std::vector<bool> is_one(kNodes, false);
+    for (int node : nodes) {
+      const int i = node / (kAcross + 1);
+      const int j = node % (kAcross + 1);
+      for (int a = std::max(0, i - 1); a <= std::min(i, kAlong - 1); ++a) {
+        for (int b = std::max(0, j - 1); b <= std::min(j, kAcross - 1); ++b) {
+          is_one[at(index(a, b))] = true;
+        }
+      }
+    }
+    std::vector<int> cells;
+    for (std::size_t cell = 0; cell < kNodes; ++cell) {
+      if (is_one[cell]) cells.push_back(static_cast<int>(cell));
+    }
+    return cells;
   }
 
   // Something that draws joins the broken neutral.
@@ -238,10 +253,12 @@ class Search {
     return std::abs(angle) > 1;  // whole turns, of 6.28
   }
 
-  static bool least_around(const std::map<int, Complex>& left, int node, Complex f) {
+  static bool least_around(const Left& left, int node) {
+    const double least = std::norm(*left[at(node)]);
     for (int step : {-1, 1, -(kAcross + 1), kAcross + 1}) {
-      const auto other = left.find(node + step);
-      if (other == left.end() || std::norm(other->second) < std::norm(f)) return false;
+      const int other = node + step;
+      if (other < 0 || other >= static_cast<int>(kNodes) || !left[at(other)]) return false;
+      if (std::norm(*left[at(other)]) < least) return false;
     }
     return true;
   }

@@ -54,6 +54,10 @@ class Balance {
                                 double slack = 1e-9) const;
 
  private:
+  // The size of a port's volts from which its law is taken, `behind` them its own ohms.
+  [[nodiscard]] double port_volts(std::size_t p, LoadStatus status, Complex behind, double last,
+                                  double within) const;
+
   const BehaviourNetwork& network_;
   const std::vector<LoadBehaviour>& behaviours_;
   double conductance_;  // of what was added; 0: open

@@ -16,23 +16,30 @@ constexpr double kLeastOhms = 1e-9;  // added: below it the neutral is sound
 // As std::abs, whose care for the ends of the range of numbers no volts need.
 double size_of(Complex z) { return std::sqrt(std::norm(z)); }
 
-// |V| of a port that has `open` volts behind `z`: |V| |1 + z y(|V|)| = |open|. A varistor's left
-// side rises with |V|, so halving finds it; other laws move little, and one step of the fixed point
-// does.
-double port_volts(const LoadBehaviour& load, LoadStatus status, Complex open, Complex z,
-                  double last, double within) {
+// a / b without the care of operator/ for the ends of the range of numbers.
+Complex ratio(Complex a, Complex b) { return a * std::conj(b) / std::norm(b); }
+
+// |V| of a varistor that has `open` volts behind `z`: |V| |1 + z y(|V|)| = |open|. The left side
+// rises with |V|, and on logarithmic scales so evenly that Newton's method there needs few steps.
+// Where the volts would fall below the threshold by conducting, they stay on it.
+double varistor_volts(const LoadBehaviour& load, double open, Complex z, double last,
+                      double within) {
   constexpr double kFiner = 0.1;  // than the volts are asked for
-  const double most = std::abs(open);
-  if (!load.law.conducts_above || status != LoadStatus::Running) return last;
-  if (most < *load.law.conducts_above * load.nameplate_volts) return most;
-  double low = 0, high = most;
-  while (high - low > kFiner * within * most) {
-    const double middle = (low + high) / 2;
-    if (middle == low || middle == high) break;  // no number lies between
-    const double side = middle * size_of(1.0 + z * secant_admittance(load, middle, status));
-    (side < most ? low : high) = middle;
+  constexpr double kUpwards = 1 + 4 * std::numeric_limits<double>::epsilon();
+  constexpr int kMostSteps = 100;
+  const double threshold = *load.law.conducts_above * load.nameplate_volts * kUpwards;
+  if (open < threshold) return open;
+  double volts = std::clamp(last, threshold, open);
+  for (int step = 0; step < kMostSteps; ++step) {
+    const Complex zy = z * secant_admittance(load, volts, LoadStatus::Running);
+    const double over = std::log(volts * size_of(1.0 + zy) / open);
+    const double slope = 1 + (load.law.conducts_exponent - 1) * ratio(zy, 1.0 + zy).real();
+    const double next = std::clamp(volts * std::exp(-over / slope), threshold, open);
+    const double change = std::abs(next - volts);
+    volts = next;
+    if (change <= kFiner * within * open) break;
   }
-  return (low + high) / 2;
+  return volts;
 }
 
 // Where the course first rests is a balance point too, should the search have taken loads together
@@ -49,49 +56,60 @@ void add_rest(BehaviourResult& result) {
 
 }  // namespace
 
+// By a varistor's law at once; other laws move little, and one step of the fixed point does.
+double Balance::port_volts(std::size_t p, LoadStatus status, Complex behind, double last,
+                           double within) const {
+  const LoadBehaviour& load = port(p);
+  if (!load.law.conducts_above || status != LoadStatus::Running) return last;
+  const Index i = static_cast<Index>(p);
+  return varistor_volts(load, size_of(behind), network_.port_ohms(i), last, within);
+}
+
 // Ports one after another until none moves; each sees the others' last currents.
 Balance::At Balance::at(Complex d, const Statuses& statuses, const Vector& from,
                         double within) const {
   constexpr int kMostRounds = 100;
   const Vector open = network_.open_volts(d);
-  const Matrix& z = network_.port_ohms();  // symmetric
   const Index n = open.size();
-  At here{{}, from.size() == n ? from : open, Vector::Zero(n), n == 0};
+  At here{{}, from.size() == n ? from : open, Vector(n), n == 0};
   for (Index i = 0; i < n; ++i) {
     const std::size_t p = static_cast<std::size_t>(i);
     here.amps(i) = secant_admittance(port(p), size_of(here.volts(i)), statuses[p]) * here.volts(i);
   }
-  for (int round = 0; round < kMostRounds; ++round) {
-    double change = 0;
+  Eigen::ArrayXd re = here.amps.real();
+  Eigen::ArrayXd im = here.amps.imag();
+  for (int round = 0; round < kMostRounds && !here.settled; ++round) {
+    double change = 0;  // squares of volts
     double most = 1;
     for (Index i = 0; i < n; ++i) {
       const std::size_t p = static_cast<std::size_t>(i);
-      const Complex drop = z.col(i).cwiseProduct(here.amps).sum();
-      const Complex behind = open(i) - (drop - z(i, i) * here.amps(i));
-      const double size =
-          port_volts(port(p), statuses[p], behind, z(i, i), size_of(here.volts(i)), within);
+      const Complex z = network_.port_ohms(i);
+      const Complex behind = open(i) - (network_.drop(i, re, im) - z * here.amps(i));
+      const double size = port_volts(p, statuses[p], behind, size_of(here.volts(i)), within);
       const Complex y = secant_admittance(port(p), size, statuses[p]);
-      const Complex volts = behind / (1.0 + z(i, i) * y);
-      change = std::max(change, size_of(volts - here.volts(i)));
-      most = std::max(most, size_of(volts));
+      const Complex volts = ratio(behind, 1.0 + z * y);
+      change = std::max(change, std::norm(volts - here.volts(i)));
+      most = std::max(most, std::norm(volts));
       here.volts(i) = volts;
       here.amps(i) = y * volts;
+      re(i) = here.amps(i).real();
+      im(i) = here.amps(i).imag();
     }
-    here.settled = change <= within * most;
-    if (here.settled) break;
+    here.settled = change <= within * within * most;
   }
   here.left_over = network_.break_amps(d, here.amps) - conductance_ * d;
   return here;
 }
 
 // With the steps in use, truncation and rounding are both below 1e-3 of the slope in a search and
-// far below 1e-6 of it where a point is judged.
+// far below 1e-6 of it where a point is judged. The volts on the far side are nearly the mirror
+// image of those on the near side, so that their search has little left to do.
 Balance::Slope Balance::slope(Complex d, const Statuses& statuses, const At& here, double step,
                               double within) const {
   const auto by = [&](Complex way) {
-    return (at(d - way, statuses, here.volts, within).left_over -
-            at(d + way, statuses, here.volts, within).left_over) /
-           (2 * step);
+    const At near = at(d - way, statuses, network_.moved(here.volts, -way), within);
+    const At far = at(d + way, statuses, 2.0 * here.volts - near.volts, within);
+    return (near.left_over - far.left_over) / (2 * step);
   };
   const Complex x = by(step);
   const Complex y = by({0, step});
@@ -114,8 +132,7 @@ std::optional<Complex> Balance::root(Complex start, const Statuses& statuses,
   Vector volts;
   for (int step = 0; step < kMostSteps; ++step) {
     const At here = at(d, statuses, volts);
-    volts = here.volts;
-    if (confined && step >= kFreeSteps && !consistent(volts, statuses, kRoaming)) return {};
+    if (confined && step >= kFreeSteps && !consistent(here.volts, statuses, kRoaming)) return {};
     Slope s = slope(d, statuses, here, kStep, kWithin);
     // F / prod |d - r|: its slope gains F times the gradient of the logarithm of the product.
     for (Complex r : found) {
@@ -133,6 +150,7 @@ std::optional<Complex> Balance::root(Complex start, const Statuses& statuses,
                  (s.xx * f.imag() - s.yx * f.real()) / determinant};
     if (std::abs(move) > kMostVolts) move *= kMostVolts / std::abs(move);
     d += move;
+    volts = network_.moved(here.volts, move);
     if (!(std::abs(d) < kAway)) return {};
     if (std::abs(move) < kSettled) return d;
     if (confined && step >= kPatience && std::abs(move) > kSmall) return {};

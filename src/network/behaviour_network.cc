@@ -238,6 +238,8 @@ BehaviourNetwork::BehaviourNetwork(const Model& model, const std::vector<LoadBeh
   a_ = source_volts(model, port_ways) - z_port_other * amps_by.col(0);
   c_ = -b_port - z_port_other * amps_by.col(1);
   zp_ = ohms_between(model, conductors, port_ways, port_ways) + z_port_other * amps_by.rightCols(n);
+  zp_re_ = zp_.real();
+  zp_im_ = zp_.imag();
   j0_ = (b_other.transpose() * amps_by.col(0))(0);
   h_ = (b_other.transpose() * amps_by.col(1))(0) - g;
   m_ = b_port + (b_other.transpose() * amps_by.rightCols(n)).transpose();
@@ -262,6 +264,22 @@ BehaviourNetwork::BehaviourNetwork(const Model& model, const std::vector<LoadBeh
     vc_(i) = by(o, 1);
     vz_.row(i) = by.row(o).rightCols(n);
   }
+}
+
+Complex BehaviourNetwork::drop(Index port, const Eigen::ArrayXd& amps_re,
+                               const Eigen::ArrayXd& amps_im) const {
+  const auto re = zp_re_.col(port).array();  // symmetric
+  const auto im = zp_im_.col(port).array();
+  return {(re * amps_re - im * amps_im).sum(), (re * amps_im + im * amps_re).sum()};
+}
+
+Vector BehaviourNetwork::drops(const Vector& amps) const {
+  const Eigen::VectorXd re = amps.real();
+  const Eigen::VectorXd im = amps.imag();
+  Vector result(amps.size());
+  result.real() = zp_re_ * re - zp_im_ * im;
+  result.imag() = zp_re_ * im + zp_im_ * re;
+  return result;
 }
 
 Complex BehaviourNetwork::break_amps(Complex d, const Vector& amps) const {
@@ -299,7 +317,7 @@ std::optional<Complex> BehaviourNetwork::displacement_by_rounds(const Vector& ad
   Vector v = volts.size() == n ? volts : a_;
   Complex d{};
   for (int round = 0; round < kMostRounds; ++round) {
-    const Vector behind = a_ - zp_ * admittances.cwiseProduct(v);
+    const Vector behind = a_ - drops(admittances.cwiseProduct(v));
     d = -(j0_ + m_.cwiseProduct(admittances).cwiseProduct(behind).sum()) / slope;
     const Vector next = behind + c_ * d;
     const double change = (next - v).cwiseAbs2().maxCoeff();

@@ -35,7 +35,13 @@ class BehaviourNetwork {
 
   // Ports' volts with `d` and the ports' currents `amps`; their drop alone is Zp amps.
   [[nodiscard]] Vector open_volts(Complex d) const { return a_ + c_ * d; }
-  [[nodiscard]] const Matrix& port_ohms() const { return zp_; }
+  [[nodiscard]] Complex port_ohms(Eigen::Index port) const { return zp_(port, port); }
+  // Row `port` of Zp amps. This product is most of the work in a large house; with the parts kept
+  // apart it goes through whole registers.
+  [[nodiscard]] Complex drop(Eigen::Index port, const Eigen::ArrayXd& amps_re,
+                             const Eigen::ArrayXd& amps_im) const;
+  // Those that follow from `volts` when d moves `by` and the ports' currents stay.
+  [[nodiscard]] Vector moved(const Vector& volts, Complex by) const { return volts + c_ * by; }
   [[nodiscard]] Complex break_amps(Complex d, const Vector& amps) const;
   // The displacement with each port a fixed admittance, `conductance` across the break; exact.
   // `volts`: of the ports; where it has their size, where to start from.
@@ -46,8 +52,9 @@ class BehaviourNetwork {
   [[nodiscard]] std::vector<double> volts_beyond(Complex d, const Vector& amps) const;
 
  private:
-  // The same, the wiring's drops taken from the last round's currents; nothing where that does not
-  // settle. Where it does it is the same solution.
+  [[nodiscard]] Vector drops(const Vector& amps) const;  // Zp amps
+  // As displacement(), the wiring's drops taken from the last round's currents; nothing where that
+  // does not settle. Where it does it is the same solution.
   [[nodiscard]] std::optional<Complex> displacement_by_rounds(const Vector& admittances,
                                                               double conductance,
                                                               Vector& volts) const;
@@ -57,6 +64,7 @@ class BehaviourNetwork {
   bool held_ = false;
   Vector a_, c_, m_;
   Matrix zp_;
+  Eigen::MatrixXd zp_re_, zp_im_;
   Complex j0_{}, h_{};
   Vector va_, vc_;  // of beyond(): volts at d = 0 without port currents, and by d
   Matrix vz_;       // and by port currents

@@ -15,6 +15,13 @@ void add_load(CableMatrix& y, const LoadModel& load, Complex admittance) {
   y(load.to, load.from) -= admittance;
 }
 
+// Most cables have one hot or two, and a size known beforehand saves most of the time.
+CableMatrix inverse_of(const CableMatrix& m) {
+  if (m.rows() == 1) return CableMatrix::Constant(1, 1, 1.0 / m(0, 0));
+  if (m.rows() == 2) return Eigen::Matrix2cd(m).partialPivLu().inverse();
+  return m.inverse();
+}
+
 }  // namespace
 
 CableReduction::CableReduction(const CableModel& cable, std::span<const LoadModel> loads,
@@ -52,9 +59,7 @@ void CableReduction::eliminate(std::size_t box, const NeutralFault* fault) {
     length.m = CableMatrix::Identity(hots, hots);
     upstream = length.y;
   } else {
-    const CableMatrix system = CableMatrix::Identity(hots, hots) + z * length.y;
-    length.m = hots == 1 ? CableMatrix::Constant(1, 1, 1.0 / system(0, 0))
-                         : CableMatrix(system.inverse());
+    length.m = inverse_of(CableMatrix::Identity(hots, hots) + z * length.y);
     upstream = length.y * length.m;
   }
   if (length.removed) {

@@ -43,7 +43,7 @@ std::string neutrals_section(const AuditView& view, SourceList& sources) {
                    {"over", Align::Right},
                    {"joint Ω", Align::Right},
                    {"source"},
-                   {"on at the highest"}});
+                   {"on then"}});
   std::string earth;
   for (const NeutralRow& row : view.audit.neutrals) {
     std::string over = "-";
@@ -68,11 +68,12 @@ std::string neutrals_section(const AuditView& view, SourceList& sources) {
   if (!earth.empty()) text += paragraph(earth);
   return text +
          paragraph(
-             "highest A: over the credible states. over: highest over rated; above 1.00 the "
-             "conductor could carry more than it is rated for. joint Ω: what a bad joint in that "
-             "neutral can add before the first load, in its worst credible state, is past what it "
-             "withstands; 0 where one is with a sound neutral, - where none is even with it open. "
-             "`evenleg neutral` shows one neutral in depth.");
+             "highest A: over the credible states, on then the loads on in that one. over: highest "
+             "over rated; above 1.00 the conductor could carry more than it is rated for. joint Ω: "
+             "what a joint in that neutral adds where the first load, in its worst credible state, "
+             "reaches what it withstands; 0 where one is past it with a sound neutral, - where "
+             "none is even with it open. A joint that adds less is not thereby in order. `evenleg "
+             "neutral` shows one neutral in depth.");
 }
 
 }  // namespace evenleg

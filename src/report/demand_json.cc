@@ -78,8 +78,8 @@ Json whole(const std::optional<double>& amps) {
 }  // namespace
 
 std::string demand_json(const House& house, const DemandResult& result) {
-  const Json limits = limits_json(
-      result.neutral_limits, "neutral", limits_json(result.limits, "service", Json::array()));
+  const Json limits = limits_json(result.neutral_limits, "neutral",
+                                  limits_json(result.limits, "service", Json::array()));
   const Json neutral{{"va", number(result.neutral_va)},
                      {"amps", number(result.neutral_amps)},
                      {"whole_amps", whole(result.neutral_amps)},

@@ -31,17 +31,17 @@ std::string both(double amps) {
 std::string title(const House& house, const DemandResult& result) {
   constexpr int kMostName = 50;  // columns
   const std::string name = shortened(name_of(house), kMostName);
-  return paragraph(fmt::format("{}, {}: service load, {}",
-                               name.empty() ? "A house without a name" : name,
-                               house.supply.system, result.method_text),
-                   0);
+  return paragraph(
+      fmt::format("{}, {}: service load, {}", name.empty() ? "A house without a name" : name,
+                  house.supply.system, result.method_text),
+      0);
 }
 
 std::string rules_sentence(const DemandResult& result) {
   std::string text = fmt::format("By {}, edition {}", result.code, result.edition);
   if (result.default_edition) text += " (none was asked for; --edition takes another)";
-  return text + fmt::format(". Volts are nominal, {} V between the legs.",
-                            exact(result.line_volts));
+  return text +
+         fmt::format(". Volts are nominal, {} V between the legs.", exact(result.line_volts));
 }
 
 std::string added_sentence(const DemandResult& result) {
@@ -62,8 +62,8 @@ std::string answer(const DemandResult& result, SourceList& sources) {
     amps = fmt::format("{} together, and leg by leg {} on the leg that has more{}", both(sum),
                        both(result.amps), mark);
   }
-  std::string text = fmt::format("Calculated load of the service: {} {}, {}.{}",
-                                 whole(result.load), result.unit, amps, added_sentence(result));
+  std::string text = fmt::format("Calculated load of the service: {} {}, {}.{}", whole(result.load),
+                                 result.unit, amps, added_sentence(result));
   if (result.neutral_amps) {
     text += fmt::format(" Its neutral: {}.", both(*result.neutral_amps));
   }
@@ -104,8 +104,8 @@ std::string room_left(const DemandResult& result) {
                        tenth(-*result.spare_amps));
   }
   return fmt::format(
-      "{} A, {} {}, are left of the service as described for a load that is counted in full. `--add "
-      "\"EV charger=9600 W\"` calculates with one that is not there yet.",
+      "{} A, {} {}, are left of the service as described for a load that is counted in full. "
+      "`--add \"EV charger=9600 W\"` calculates with one that is not there yet.",
       tenth(*result.spare_amps), whole(*result.spare_amps * result.line_volts), result.unit);
 }
 
@@ -113,8 +113,8 @@ std::string steps_table(const std::vector<DemandStep>& steps, const std::string&
                         SourceList& sources) {
   TextTable table({{"step"}, {"rule"}, {unit, Align::Right}, {"total", Align::Right}, {"source"}});
   for (const DemandStep& step : steps) {
-    table.add({step.text, step.section, whole(step.value), whole(step.total),
-               sources.mark(step.source)});
+    table.add(
+        {step.text, step.section, whole(step.value), whole(step.total), sources.mark(step.source)});
   }
   return table.text();
 }
@@ -135,14 +135,14 @@ std::string by_line_section(const DemandResult& result, SourceList& sources) {
   }
   table.add({sum.text, tenth(sum.legs[0]), tenth(sum.neutral), tenth(sum.legs[1]), ""});
   return heading("Leg by leg") + table.text() +
-         paragraph("Loads from a leg to the neutral are paired across the legs, the larger with the "
-                   "larger; the neutral takes the larger of a pair.");
+         paragraph(
+             "Loads from a leg to the neutral are paired across the legs, the larger with "
+             "the larger; the neutral takes the larger of a pair.");
 }
 
 std::string neutral_section(const DemandResult& result, SourceList& sources) {
   if (!result.neutral_amps) return "";
-  std::string text =
-      heading("Neutral") + steps_table(result.neutral_steps, result.unit, sources);
+  std::string text = heading("Neutral") + steps_table(result.neutral_steps, result.unit, sources);
   if (!result.by_line.empty()) {
     text += paragraph(fmt::format("These are {} A, the first row of the neutral leg by leg.",
                                   tenth(*result.neutral_va / result.line_volts)));
@@ -184,7 +184,9 @@ std::string loads_section(const DemandResult& result) {
     }
     const bool not_asked = !item.counted && item.left_out.empty();
     table.add({item.name, item.category, item.category_from, whole(item.va),
-               item.counted ? "yes" : not_asked ? "no" : "no: " + item.left_out});
+               item.counted ? "yes"
+               : not_asked  ? "no"
+                            : "no: " + item.left_out});
   }
   std::string text = heading("Loads by category");
   if (!table.empty()) text += table.text();

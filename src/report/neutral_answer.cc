@@ -51,21 +51,9 @@ std::string source_of_low(const NeutralView& view, int load, SourceList& sources
   return mark.empty() ? "" : " " + mark;
 }
 
-// At every point, and proven?
-bool certain_at_all(const NeutralView& view, Side side) {
-  for (const NeutralPoint& point : view.depth.curve) {
-    for (const LoadExtremes& row : point.loads) {
-      const auto& extreme = side == Side::Highest ? row.highest : row.lowest;
-      if (!is_certain(view.depth.certified, extreme)) return false;
-    }
-  }
-  return true;
-}
-
-std::string how_far_none(const NeutralView& view, Side side) {
-  return certain_at_all(view, side)
-             ? " Proven at each resistance listed below; nothing is proven in between."
-             : " Found so, not proven: a credible state may go further.";
+std::string how_far_none(bool proven) {
+  return proven ? " Proven at each resistance listed below; nothing is proven in between."
+                : " Found so, not proven: a credible state may go further.";
 }
 
 std::string high_sentence(const NeutralView& view, SourceList& sources) {
@@ -73,7 +61,7 @@ std::string high_sentence(const NeutralView& view, SourceList& sources) {
   if (!limit) {
     return "At no resistance looked at, from sound to open, is a credible state found that takes a "
            "load past what it withstands." +
-           how_far_none(view, Side::Highest);
+           how_far_none(view.depth.none_high_proven);
   }
   const std::string load = named(view, limit->load);
   const std::string volts = figure(limit->volts.si());
@@ -109,7 +97,7 @@ std::string low_sentence(const NeutralView& view, SourceList& sources) {
   if (!limit) {
     return "At no resistance looked at is a credible state found in which a load has too few volts "
            "to run." +
-           how_far_none(view, Side::Lowest);
+           how_far_none(view.depth.none_low_proven);
   }
   const LoadKind* kind = view.kind(limit->load);
   const bool stalls = kind != nullptr && kind->law.stalls_below && !kind->law.off_below;
@@ -136,9 +124,11 @@ const NeutralPoint* point_at(const NeutralView& view, const std::optional<Neutra
   return at == curve.end() ? nullptr : &*at;
 }
 
-// What a meter across that joint would read, and its heat, as found and at worst.
+// What a meter across that joint would read, and its heat, as found and at worst: at the first of
+// the limits that it takes a joint to reach.
 std::string joint_sentence(const NeutralView& view) {
-  const NeutralPoint* point = point_at(view, view.depth.high ? view.depth.high : view.depth.low);
+  const bool high = view.depth.high && view.depth.high->ohms > ohms(0);
+  const NeutralPoint* point = point_at(view, high ? view.depth.high : view.depth.low);
   if (point == nullptr || point->added <= ohms(0) || !std::isfinite(point->added.si())) return "";
   std::string text = fmt::format(
       "As found, a joint of {} Ω would carry {} A: a meter across it would read {} V, and {} W "
@@ -171,6 +161,32 @@ std::string hottest_sentence(const NeutralView& view) {
       certain ? "" : " or more");
 }
 
+// What is on as found goes beyond what any credible state does: by load, or by heat.
+bool beyond_credible(const NeutralPoint& point) {
+  constexpr double kSame = 1e-6;  // per unit: rounding between two ways to the same state
+  if (point.highest_heat && point.heat > (1 + kSame) * point.highest_heat->bound) return true;
+  return std::any_of(point.loads.begin(), point.loads.end(), [&](const LoadExtremes& row) {
+    if (!row.as_found) return false;
+    if (!row.highest || !row.lowest) return true;
+    return *row.as_found > (1 + kSame) * row.highest->bound + volts(kSame) ||
+           *row.as_found < (1 - kSame) * row.lowest->bound - volts(kSame);
+  });
+}
+
+std::string as_found_sentence(const NeutralView& view) {
+  const auto& curve = view.depth.curve;
+  const bool beyond = std::any_of(curve.begin(), curve.end(), beyond_credible);
+  if (!beyond) return "";
+  return "What is on as found is no credible state: some figures as found go beyond those over the "
+         "credible states, which leave it out. `evenleg audit` says why.";
+}
+
+std::string device_sentence(const NeutralView& view) {
+  if (!view.depth.protected_by) return "";
+  return "The neutral-loss device of " + in_quotes(*view.depth.protected_by) +
+         " would open first with it removed; the figures are what it would have to prevent.";
+}
+
 }  // namespace
 
 std::string answer_section(const NeutralView& view, SourceList& sources) {
@@ -179,10 +195,13 @@ std::string answer_section(const NeutralView& view, SourceList& sources) {
   const auto& curve = view.depth.curve;
   if (curve.empty() ||
       std::none_of(curve.back().loads.begin(), curve.back().loads.end(), can_run)) {
-    return text + paragraph("No load that can run hangs on the neutral beyond it.");
+    text += paragraph("No load that can run hangs on the neutral beyond it.");
+    const std::string as_found = as_found_sentence(view);
+    return as_found.empty() ? text : text + paragraph(as_found);
   }
-  for (const std::string& sentence : {high_sentence(view, sources), low_sentence(view, sources),
-                                      joint_sentence(view), hottest_sentence(view)}) {
+  for (const std::string& sentence :
+       {high_sentence(view, sources), low_sentence(view, sources), device_sentence(view),
+        joint_sentence(view), hottest_sentence(view), as_found_sentence(view)}) {
     if (!sentence.empty()) text += paragraph(sentence);
   }
   return text;

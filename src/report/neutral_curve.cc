@@ -31,19 +31,6 @@ std::string head_of(const NeutralView& view, const NeutralPoint& point) {
   return fmt::format("{} Ω{}", figure(point.added.si()), limit ? " *" : "");
 }
 
-const LoadExtremes* furthest(const NeutralPoint& point, Side side) {
-  const LoadExtremes* found = nullptr;
-  for (const LoadExtremes& row : point.loads) {
-    const auto& extreme = side == Side::Highest ? row.highest : row.lowest;
-    if (!extreme) continue;
-    const bool further =
-        found == nullptr || (side == Side::Highest ? extreme->value > found->highest->value
-                                                   : extreme->value < found->lowest->value);
-    if (further) found = &row;
-  }
-  return found;
-}
-
 // How many loads could be past what they withstand; "?" where it may be more.
 std::string past(const NeutralView& view, const NeutralPoint& point) {
   int count = 0;
@@ -54,7 +41,8 @@ std::string past(const NeutralView& view, const NeutralPoint& point) {
     if (row.highest->value > *limit + volts(kMoreThanProven)) {
       ++count;
     } else {
-      certain = certain && is_certain(view.depth.certified, row.highest);
+      certain = certain && view.depth.certified &&
+                row.highest->bound <= *limit + volts(kMoreThanProven);
     }
   }
   return std::to_string(count) + (certain ? "" : " ?");
@@ -77,8 +65,7 @@ std::vector<const NeutralPoint*> telling_points(const NeutralView& view) {
   const std::vector<NeutralPoint>& curve = view.depth.curve;
   std::vector<bool> chosen(curve.size(), false);
   for (std::size_t i = 0; i < curve.size(); ++i) {
-    chosen[i] = i == 0 || i + 1 == curve.size() || is_limit(view.depth.high, curve[i]) ||
-                is_limit(view.depth.low, curve[i]);
+    chosen[i] = told_by_load(view, curve[i]);
   }
   while (static_cast<std::size_t>(std::count(chosen.begin(), chosen.end(), true)) < kMost) {
     std::size_t best = curve.size();
@@ -106,10 +93,7 @@ std::vector<const NeutralPoint*> telling_points(const NeutralView& view) {
 std::vector<const NeutralPoint*> limit_points(const NeutralView& view) {
   std::vector<const NeutralPoint*> points;
   for (const NeutralPoint& point : view.depth.curve) {
-    if (point.added == ohms(0) || is_open(point) || is_limit(view.depth.high, point) ||
-        is_limit(view.depth.low, point)) {
-      points.push_back(&point);
-    }
+    if (told_by_load(view, point)) points.push_back(&point);
   }
   return points;
 }
@@ -201,23 +185,20 @@ std::string extremes_by_ohms(const NeutralView& view) {
                    {"highest V", Align::Right},
                    {"load"},
                    {"past", Align::Right}});
-  const auto name = [&](const LoadExtremes* row) {
-    return row == nullptr ? "-" : view.load(row->load).name;
-  };
+  const auto name = [&](int load) { return load < 0 ? "-" : view.load(load).name; };
+  const bool certified = view.depth.certified;
   for (const NeutralPoint& point : view.depth.curve) {
-    const bool certified = view.depth.certified;
-    const LoadExtremes* low = furthest(point, Side::Lowest);
-    const LoadExtremes* high = furthest(point, Side::Highest);
     table.add({figure(point.added.si()), mark_of(view, point),
                shown(certified, point.highest_heat, Side::Highest),
-               low == nullptr ? "-" : shown(certified, low->lowest, Side::Lowest), name(low),
-               high == nullptr ? "-" : shown(certified, high->highest, Side::Highest), name(high),
+               shown(certified, point.lowest, Side::Lowest), name(point.lowest_load),
+               shown(certified, point.highest, Side::Highest), name(point.highest_load),
                past(view, point)});
   }
   return heading("Over the credible states, by what the joint adds") + table.text() +
          paragraph(
              "heat W at most: in the joint. lowest, highest V: of all loads beyond it, each in the "
-             "states in which it is on. past: the loads that could be past what they withstand.");
+             "states in which it is on. past: how many loads could be past what they withstand, ? "
+             "where there may be more.");
 }
 
 std::string outlets_by_ohms(const NeutralView& view) {

@@ -17,31 +17,8 @@ Json name_at(const House& house, int load) {
   return house.loads[static_cast<std::size_t>(load)].name;
 }
 
-// The row whose extreme goes furthest; nullptr when no load can be on.
-const LoadExtremes* highest_of(const NeutralPoint& point) {
-  const LoadExtremes* most = nullptr;
-  for (const LoadExtremes& row : point.loads) {
-    if (!row.highest) continue;
-    if (most == nullptr || row.highest->value > most->highest->value) most = &row;
-  }
-  return most;
-}
-
-const LoadExtremes* lowest_of(const NeutralPoint& point) {
-  const LoadExtremes* least = nullptr;
-  for (const LoadExtremes& row : point.loads) {
-    if (!row.lowest) continue;
-    if (least == nullptr || row.lowest->value < least->lowest->value) least = &row;
-  }
-  return least;
-}
-
-// Whether no load can go beyond the volts of `highest_volts` and `lowest_volts`.
-bool all_proven(const NeutralPoint& point) {
-  for (const LoadExtremes& row : point.loads) {
-    if (row.highest && !proven(row)) return false;
-  }
-  return true;
+Json name_or_null(const House& house, int load) {
+  return load < 0 ? Json(nullptr) : name_at(house, load);
 }
 
 // What may be added for each ohm of the conductor's own; null where it has none or nothing limits.
@@ -69,15 +46,15 @@ Json point_json(const House& house, const NeutralPoint& point) {
   for (const LoadExtremes& row : point.loads) loads.push_back(load_extremes_json(house, row));
   Json empty = Json::array();
   for (const OutletExtremes& row : point.empty) empty.push_back(outlet_extremes_json(house, row));
-  const LoadExtremes* highest = highest_of(point);
-  const LoadExtremes* lowest = lowest_of(point);
   return {{"ohms", number(point.added.si())},
           {"legs", legs},
-          {"highest_volts", highest == nullptr ? Json(nullptr) : value_of(highest->highest)},
-          {"lowest_volts", lowest == nullptr ? Json(nullptr) : value_of(lowest->lowest)},
-          {"proven", all_proven(point)},
-          {"highest_load", highest == nullptr ? Json(nullptr) : name_at(house, highest->load)},
-          {"lowest_load", lowest == nullptr ? Json(nullptr) : name_at(house, lowest->load)},
+          {"highest_volts", value_of(point.highest)},
+          {"lowest_volts", value_of(point.lowest)},
+          {"proven", is_proven(point.highest) && is_proven(point.lowest)},
+          {"highest_load", name_or_null(house, point.highest_load)},
+          {"highest_bound", bound_of(point.highest)},
+          {"lowest_load", name_or_null(house, point.lowest_load)},
+          {"lowest_bound", bound_of(point.lowest)},
           {"neutral_shift_volts", number(point.neutral_shift.si())},
           {"amps", number(point.amps.si())},
           {"heat_watts", number(point.heat.si())},
@@ -105,6 +82,9 @@ std::string neutral_json(const House& house, const Tables& /*tables*/, const Neu
   object["kind"] = name_of(depth.place.kind);
   object["limit_over_sound"] = limit_over_sound(depth);
   add_limit(house, depth.low, object, "low_");
+  object["none_high_proven"] = depth.none_high_proven;
+  object["none_low_proven"] = depth.none_low_proven;
+  object["protected_by"] = depth.protected_by ? Json(*depth.protected_by) : Json(nullptr);
   object["behaviour"] = behaviour_json(house, depth.behaviour);
   object["certified"] = depth.certified;
   object["scenario"] = scenario ? Json(*scenario) : Json(nullptr);

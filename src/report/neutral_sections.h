@@ -30,6 +30,8 @@ struct NeutralView {
 [[nodiscard]] std::vector<int> loads_beyond(const NeutralDepth& depth);
 // Whether this point is where a limit is first reached.
 [[nodiscard]] bool is_limit(const std::optional<NeutralLimit>& limit, const NeutralPoint& point);
+// Whether each load is told there: sound, open and at the limits.
+[[nodiscard]] bool told_by_load(const NeutralView& view, const NeutralPoint& point);
 
 [[nodiscard]] std::string answer_section(const NeutralView& view, SourceList& sources);
 [[nodiscard]] std::string legs_by_ohms(const NeutralView& view);

@@ -28,16 +28,23 @@ std::string marks_explained(const NeutralView& view) {
         "?: searched without proof; these are the furthest that were found, and a credible state "
         "may go further.");
   }
-  const auto uncertain = [](const auto& row) {
+  const auto row_uncertain = [](const auto& row) {
     return !is_certain(true, row.highest) || !is_certain(true, row.lowest);
   };
-  const bool any = std::any_of(
-      view.depth.curve.begin(), view.depth.curve.end(), [&](const NeutralPoint& point) {
-        return !is_certain(true, point.highest_heat) ||
-               std::any_of(point.loads.begin(), point.loads.end(), uncertain) ||
-               std::any_of(point.empty.begin(), point.empty.end(), uncertain);
-      });
-  if (!any) return paragraph("Lowest and highest: each proven to 0.01 V at its resistance.");
+  const auto uncertain = [&](const NeutralPoint& point) {
+    if (row_uncertain(point) || !is_certain(true, point.highest_heat)) return true;
+    return told_by_load(view, point) &&
+           (std::any_of(point.loads.begin(), point.loads.end(), row_uncertain) ||
+            std::any_of(point.empty.begin(), point.empty.end(), row_uncertain));
+  };
+  const auto& curve = view.depth.curve;
+  if (std::none_of(curve.begin(), curve.end(), uncertain)) {
+    const auto any_volts = [](const NeutralPoint& point) {
+      return point.highest || !point.empty.empty();
+    };
+    if (std::none_of(curve.begin(), curve.end(), any_volts)) return "";
+    return paragraph("Lowest and highest: each proven to 0.01 V at its resistance.");
+  }
   return paragraph(
       "?: found, not proven. 230 (≤ 240): 230 was found, more is not ruled out, and no credible "
       "state exceeds 240; (≥ ...) says the same of a lowest figure. The others are proven.");
@@ -64,6 +71,7 @@ std::string behaviour_part(const NeutralView& view, SourceList& sources) {
 
 std::string limits_part(const NeutralView& view, SourceList& sources) {
   const std::vector<int> beyond = loads_beyond(view.depth);
+  if (beyond.empty() && sources.entries().empty()) return "";
   std::string text = heading("Limits and their sources");
   if (!beyond.empty()) text += withstood_figures(view.house, view.tables, beyond, sources);
   return text + (sources.entries().empty() ? "" : "\n" + source_entries(sources));
@@ -92,6 +100,11 @@ std::vector<int> loads_beyond(const NeutralDepth& depth) {
 
 bool is_limit(const std::optional<NeutralLimit>& limit, const NeutralPoint& point) {
   return limit && limit->ohms == point.added;
+}
+
+bool told_by_load(const NeutralView& view, const NeutralPoint& point) {
+  return point.added == ohms(0) || !std::isfinite(point.added.si()) ||
+         is_limit(view.depth.high, point) || is_limit(view.depth.low, point);
 }
 
 std::string neutral_text(const House& house, const Tables& tables, const NeutralDepth& depth,

@@ -81,7 +81,8 @@ TEST_CASE("demand: an apartment on two legs of a wye") {
   shared.replace(shared.find(split), split.size(), "120/208 two-leg");
   const DescribedDemand house(house_of(R"(
   {name = "Range", at = "AB", kind = "range", watts = 12000},
-  {name = "Dryer", at = "AB", kind = "clothes dryer", watts = 5500})"), shared);
+  {name = "Dryer", at = "AB", kind = "clothes dryer", watts = 5500})"),
+                              shared);
   const DemandResult found = house.by("standard", 2023);
   CHECK(found.line_volts == 208);
   CHECK(close(found.amps, 18600.0 / 208, kExact));
@@ -180,7 +181,8 @@ TEST_CASE("demand: the Canadian rule without a range, with heated rooms, and int
   {name = "Room 3", at = "AB", kind = "baseboard heater", watts = 3000},
   {name = "Room 4", at = "AB", kind = "baseboard heater", watts = 3000},
   {name = "Room 5", at = "AB", kind = "baseboard heater", watts = 3000},
-  {name = "A/C", at = "AB", demand = "cooling", watts = 2000})")).by("canadian", 2024);
+  {name = "A/C", at = "AB", demand = "cooling", watts = 2000})"))
+                                 .by("canadian", 2024);
   CHECK(close(step_sum(found, "other loads"), 6875, kExact));
   CHECK(close(step_sum(found, "space heating"), 13750, kExact));
   CHECK(close(found.load, 5000 + 6875 + 13750 + 2000, kExact));
@@ -196,8 +198,7 @@ TEST_CASE("demand: the Canadian rule without a range, with heated rooms, and int
 TEST_CASE("demand: a described service is the limit") {
   const std::string service =
       "\nservice = {breaker_a = 100, conductor = \"2/0 Al\", neutral = \"2 Al\"}\n";
-  const DemandResult found =
-      DescribedDemand(service + house_of(kExisting)).by("optional", 2023);
+  const DemandResult found = DescribedDemand(service + house_of(kExisting)).by("optional", 2023);
   // 10 000 + 0.4 x 20 500 + 5760 = 23 960 VA, 99.8 A.
   CHECK(close(found.load, 23960, kExact));
   CHECK(found.compared_amps == 100);
@@ -209,8 +210,9 @@ TEST_CASE("demand: a described service is the limit") {
 
 TEST_CASE("demand: what is refused, each with what to do") {
   const DescribedDemand bare("\nload = [{name = \"Radio\", at = \"A\", watts = 20}]\n");
-  CHECK(fault_of(bare, {"optional", {}, {}}).starts_with(
-      "[dwelling]: the method goes by the floor area, and none is described; add floor_area_ft2"));
+  CHECK(fault_of(bare, {"optional", {}, {}})
+            .starts_with("[dwelling]: the method goes by the floor area, and none is described; "
+                         "add floor_area_ft2"));
   CHECK(fault_of(bare, {"recorded", {}, {}}) ==
         "[dwelling]: the method goes by the recorded demand, and none is described; add "
         "recorded_demand_amps and recorded_period");
@@ -223,9 +225,8 @@ TEST_CASE("demand: what is refused, each with what to do") {
 }
 
 TEST_CASE("demand: every method gives an answer in every edition") {
-  const DescribedDemand house(
-      dwelling("floor_area_ft2 = 1500, recorded_demand_amps = 60, recorded_period = \"1 year\"",
-               kExisting));
+  const DescribedDemand house(dwelling(
+      "floor_area_ft2 = 1500, recorded_demand_amps = 60, recorded_period = \"1 year\"", kExisting));
   int answers = 0;
   for (const std::string& name : demand_methods(house.tables())) {
     for (const int edition : find_demand_method(house.tables(), name)->editions) {

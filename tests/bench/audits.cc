@@ -140,8 +140,8 @@ std::string about_audits(const Results& results) {
   }
   return fmt::format(
       "Audits\n{}"
-      "  One audit() in memory, by two threads where it searches. Growth: the n of loads^n\n"
-      "  from the row above, by CPU time.\n{}"
+      "  One audit() in memory, by a thread for each processor where it searches. Growth: the n\n"
+      "  of loads^n from the row above, by CPU time.\n{}"
       "  {} loads with proof is never run: it takes longer still than without.\n",
       table.text(), sentences, kLoads.back());
 }

@@ -26,9 +26,10 @@ TEST_CASE("table 220.55: published check values") {
   CHECK(matches_printed(demand_kw(ranges(1, 14)), "8.8"));    // note 1: 8 x 1.10
   CHECK(matches_printed(demand_kw(ranges(10, 14)), "27.5"));  // 25 x 1.10
   CHECK(matches_printed(demand_kw(ranges(24, 16)), "46.8"));  // D6(A): 39 x 1.20
-  // D6(B): 5 of 11, 2 of 12, 20 of 13.5 and 3 of 18 kW; average 13.6 with 12 as the least; 45 x 1.10.
-  CHECK(matches_printed(
-      demand_kw(ranges(5, 11, ranges(2, 12, ranges(20, 13.5, ranges(3, 18))))), "49.5"));
+  // D6(B): 5 of 11, 2 of 12, 20 of 13.5 and 3 of 18 kW; average 13.6 with 12 as the least; 45 x
+  // 1.10.
+  CHECK(matches_printed(demand_kw(ranges(5, 11, ranges(2, 12, ranges(20, 13.5, ranges(3, 18))))),
+                        "49.5"));
 }
 
 // By hand from the table: two of 3 kW, column A: 6 x 75 %; two of 5 kW, column B: 10 x 65 %; one of

@@ -1,6 +1,6 @@
-// Source: NFPA 70, National Electrical Code, 2005, Informative Annex D, examples D1(a) to D2(c), read
-// in a pocket reprint; D1(a) also in the text of 2017. Volt-amperes and whole amperes as printed.
-// The examples as houses: nameplates, and the leg that each load is on.
+// Source: NFPA 70, National Electrical Code, 2005, Informative Annex D, examples D1(a) to D2(c),
+// read in a pocket reprint; D1(a) also in the text of 2017. Volt-amperes and whole amperes as
+// printed. The examples as houses: nameplates, and the leg that each load is on.
 //
 // The figures under 2026 are printed nowhere: they are the same houses at 2 VA per square foot and
 // 8 kVA at 100 %, by hand beside each, so that a change of the data is noticed.
@@ -43,9 +43,9 @@ TEST_CASE("NEC Annex D, D1(a): standard calculation") {
   }
 }
 
-// D1(b) adds amperes by conductor. Of the neutral's 25 % of the largest motor the reprint of 2005 has
-// 2, which makes 83; the code of 2002 is reported to have 3, a quarter of the 12 A air conditioner,
-// which makes 84. The rule gives 3.
+// D1(b) adds amperes by conductor. Of the neutral's 25 % of the largest motor the reprint of 2005
+// has 2, which makes 83; the code of 2002 is reported to have 3, a quarter of the 12 A air
+// conditioner, which makes 84. The rule gives 3.
 TEST_CASE("NEC Annex D, D1(b): the same dwelling with loads on one leg") {
   const std::string_view loads = R"(
 dwelling = {floor_area_ft2 = 1500}

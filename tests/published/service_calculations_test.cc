@@ -18,7 +18,8 @@ load = [{name = "Range", at = "AB", kind = "range", watts = 14000},
         {name = "Dishwasher", at = "A", kind = "dishwasher", watts = 1500},
         {name = "Heat", at = "AB", kind = "heating", demand = "central heating", watts = 15000},
         {name = "A/C", at = "AB", kind = "central air conditioner", amps = 29, volts = 240}]
-)").by("optional", 2014);
+)")
+                                 .by("optional", 2014);
   CHECK(matches_printed(step_total(found, "appliances"), "36400"));
   CHECK(matches_printed(step_value(found, "general load"), "20560"));
   CHECK(matches_printed(step_sum(found, "heating or cooling"), "9750"));
@@ -38,7 +39,8 @@ load = [{name = "Range", at = "AB", kind = "range", watts = 13000},
         {name = "Dishwasher", at = "A", kind = "dishwasher", watts = 1200},
         {name = "Heat pump", at = "AB", kind = "heat pump", amps = 40},
         {name = "Strip heat", at = "AB", demand = "heat pump supplement", watts = 10000}]
-)").by("optional", 2017);
+)")
+                                 .by("optional", 2017);
   CHECK(matches_printed(step_total(found, "appliances"), "35364"));
   CHECK(matches_printed(step_value(found, "general load"), "20146"));
   CHECK(matches_printed(step_sum(found, "heating or cooling"), "16100"));
@@ -53,7 +55,8 @@ TEST_CASE("forum example: standard calculation") {
 dwelling = {floor_area_ft2 = 2000}
 load = [{name = "Range", at = "AB", kind = "range", watts = 12000},
         {name = "Dryer", at = "AB", kind = "clothes dryer", watts = 5500}]
-)").by("standard", 2017);
+)")
+                                 .by("standard", 2017);
   CHECK(matches_printed(step_value(found, "lighting demand"), "5625"));
   CHECK(matches_printed(found.load, "19125"));
   CHECK(matches_printed(found.amps, "79.7"));
@@ -72,7 +75,8 @@ load = [{name = "A/C", at = "AB", kind = "central air conditioner", va = 6000},
         {name = "Car charger", at = "AB", kind = "ev charger", watts = 7200},
         {name = "Dryer", at = "AB", kind = "clothes dryer", watts = 5000},
         {name = "Water heater", at = "AB", kind = "water heater", watts = 4500}]
-)").by("canadian", 2012);
+)")
+                                 .by("canadian", 2012);
   CHECK(matches_printed(step_sum(found, "basic load"), "7000"));
   CHECK(matches_printed(step_value(found, "cooling"), "6000"));
   CHECK(matches_printed(step_value(found, "range"), "6000"));

@@ -112,10 +112,12 @@ TEST_CASE("audit text: legs and neutrals as found") {
   CHECK(line_starting(text, "L2 ") == "  L2   0.500                              120");
   CHECK(has(text, "  2 of 3 loads are on.\n"));
   CHECK(has(text,
-            "service          service           11.5       12.0        -     -          Kettle"));
+            "service          service           11.5       12.0        -     -        -          "
+            "Kettle"));
   // 12.0 / 20.
   CHECK(has(text,
-            "Kitchen counter  shared run        11.5       12.0     20.0  0.60  [1]     Kettle"));
+            "Kitchen counter  shared run        11.5       12.0     20.0  0.60        -  [1]     "
+            "Kettle"));
   CHECK(says(text, "Beside the service neutral, 0.250 A come back through the earth return."));
 }
 

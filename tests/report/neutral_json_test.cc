@@ -100,7 +100,8 @@ TEST_CASE("neutral json: what does not exist is null") {
   sample = sample_neutral();
   sample.depth.sound = ohms(0);
   CHECK(json_of(sample)["limit_over_sound"].is_null());
-  for (LoadExtremes& row : sample.depth.curve[0].loads) row.highest = row.lowest = {};
+  sample.depth.curve[0].highest = {};
+  sample.depth.curve[0].lowest_load = -1;
   CHECK(json_of(sample)["curve"][0]["highest_volts"].is_null());
   CHECK(json_of(sample)["curve"][0]["lowest_load"].is_null());
 }
@@ -112,6 +113,7 @@ TEST_CASE("neutral json: without proof it says so, and keeps bounds") {
   Extreme<Volts>& highest = *sample.depth.curve[1].loads[1].highest;
   highest.proven = false;
   highest.bound = volts(140);
+  sample.depth.curve[1].highest = highest;
   const Json json = json_of(sample);
   CHECK(json["certified"] == false);
   CHECK(json["limit_proven"] == false);

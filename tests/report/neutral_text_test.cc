@@ -107,25 +107,55 @@ TEST_CASE("neutral text: a limit that is passed with a sound neutral") {
   CHECK(says(text,
              "Too high: already with the service neutral sound, \"Reading lamp\" (Snug) could see "
              "more than the 121 V that it withstands, as described. That takes"));
-  CHECK_FALSE(says(text, "a meter across it"));
   CHECK(has(text, "  sound, too high  "));
+  CHECK(says(text, "a joint of 8.08 Ω would carry 6.21 A"));  // the limit that takes a joint
 }
 
 TEST_CASE("neutral text: no limit, and how far that is known") {
   SampleNeutral sample = sample_neutral();
   sample.depth.high.reset();
   sample.depth.low.reset();
+  sample.depth.none_high_proven = sample.depth.none_low_proven = true;
   CHECK(says(text_of(sample),
              "is a credible state found that takes a load past what it withstands. Proven at each "
              "resistance listed below; nothing is proven in between."));
   CHECK(says(text_of(sample), "is a credible state found in which a load has too few volts to run. "
                               "Proven at each"));
-  sample.depth.curve[2].loads[kLamp].highest->proven = false;
+  sample.depth.none_high_proven = false;
   CHECK(says(text_of(sample), "past what it withstands. Found so, not proven"));
   sample.house.loads[kKettle].kind = "plain";
   CHECK_FALSE(says(text_of(sample), "too few volts to run."));
-  for (NeutralPoint& point : sample.depth.curve) point.loads.clear();
-  CHECK(says(text_of(sample), "No load that can run hangs on the neutral beyond it."));
+}
+
+TEST_CASE("neutral text: no load beyond, and nothing is claimed of any") {
+  SampleNeutral sample = sample_neutral();
+  for (NeutralPoint& point : sample.depth.curve) {
+    point.loads.clear();
+    point.empty.clear();
+    point.highest.reset();
+    point.lowest.reset();
+  }
+  const std::string text = text_of(sample);
+  CHECK(says(text, "No load that can run hangs on the neutral beyond it."));
+  CHECK_FALSE(says(text, "proven to 0.01 V"));
+  CHECK_FALSE(has(text, "\nLimits and their sources\n"));
+}
+
+TEST_CASE("neutral text: as found beyond the credible states is said") {
+  SampleNeutral sample = sample_neutral();
+  CHECK_FALSE(says(text_of(sample), "is no credible state"));
+  sample.depth.curve[1].highest_heat->bound = watts(100);  // as found 112.49
+  CHECK(says(text_of(sample), "What is on as found is no credible state: some figures as found go "
+                              "beyond those over the credible states"));
+  sample = sample_neutral();
+  sample.depth.curve[3].loads[kLamp].highest->bound = volts(220);  // as found 230.4
+  CHECK(says(text_of(sample), "is no credible state"));
+  sample = sample_neutral();
+  for (NeutralPoint& point : sample.depth.curve) {
+    point.loads[kKettle].highest.reset();  // on as found, in no credible state
+    point.loads[kKettle].lowest.reset();
+  }
+  CHECK(says(text_of(sample), "is no credible state"));
 }
 
 TEST_CASE("neutral text: what is not proven carries its mark") {

@@ -42,6 +42,10 @@ NeutralPoint point(double added) {
        exactly(lamp_alone, {kLamp})}};
   made.empty = {{2, "L2-N", exactly(kSource + shift(true, false, rn), {kKettle}),
                  exactly(lamp_alone, {kLamp})}};
+  made.highest = made.loads[1].highest;
+  made.highest_load = kLamp;
+  made.lowest = made.loads[0].lowest;
+  made.lowest_load = kKettle;
   if (open || added == 0) return made;
   made.heat = watts(made.amps.si() * made.amps.si() * added);
   const double most = kettle_alone / kKettleOhms;

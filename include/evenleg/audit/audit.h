@@ -45,7 +45,7 @@ struct Extreme {
   std::vector<int> on;     // the loads that are on in the state that gives the value
 };
 
-// How bad a joint at a neutral can get before the first load leaves its limits (neutral.h).
+// What a joint at a neutral adds where the first load leaves its limits (neutral.h).
 struct NeutralLimit {
   Ohms ohms;            // added; 0 where the limit is passed with a sound neutral
   int load = 0;         // the load that reaches its limit first
@@ -62,7 +62,7 @@ struct NeutralRow {
   std::optional<Extreme<Amps>> highest;   // all neutrals sound; absent: no credible state at all
   std::optional<Amps> rated_amps;         // the conductor's ampacity, where it is known
   std::string rated_source;
-  std::optional<NeutralLimit> limit;  // absent: no load passes what it withstands, even when open
+  std::optional<NeutralLimit> limit{};  // absent: no load passes what it withstands, even when open
 };
 
 struct LoadExtremes {

@@ -40,6 +40,12 @@ struct NeutralPoint {
   Amps amps;                         // as found, through the joint
   Watts heat;                        // as found, in the joint
   std::optional<Extreme<Watts>> highest_heat;  // absent at R = 0, open, or without credible states
+  // Over the credible states and all loads beyond, and the loads that get there; absent: none can
+  // be on.
+  std::optional<Extreme<Volts>> highest;
+  std::optional<Extreme<Volts>> lowest;
+  int highest_load = -1;
+  int lowest_load = -1;
   std::vector<OutletVolts> outlets;  // as found; the same rows at every point
   std::vector<LoadExtremes> loads;   // the same rows at every point, as OpenNeutral::loads
   std::vector<OutletExtremes> empty; // as OpenNeutral::outlets
@@ -50,6 +56,9 @@ struct NeutralDepth {
   Ohms sound;                        // resistance of the conductor at this place alone
   std::optional<NeutralLimit> high;  // absent: no load passes it at any R looked at
   std::optional<NeutralLimit> low;
+  bool none_high_proven = false;  // no limit, and certified at each point of the curve
+  bool none_low_proven = false;
+  std::optional<std::string> protected_by;  // as of OpenNeutral, with it open
   std::vector<NeutralPoint> curve;   // ascending R; sound first, open last, the limits among them
   std::vector<StateBehaviour> behaviour;  // open, as in an audit
   bool certified = true;             // false: values without certificates were asked for
