@@ -26,7 +26,6 @@ double part_of(DemandWork& work, const DemandItem& item) {
   if (fastened.does_count(item.category) && item.va >= fastened.figure("least_va")) {
     return fastened_percent(work) / kPercent;
   }
-  if (item.category == "EV charger") return ev_charger_va(work, item) / item.va;
   return 1;
 }
 
@@ -129,6 +128,14 @@ std::vector<DemandByLine> demand_by_line(DemandWork& work) {
   for (const DemandItem& item : work.result.items) {
     if (!item.counted || is_base(item)) continue;
     const double part = part_of(work, item);
+    if (item.category == "EV charger" && ev_charger_va(work, item) > item.va) {
+      // What the least load is above the nameplate belongs to neither leg: half on each.
+      DemandByLine row = blank;
+      const double more = (ev_charger_va(work, item) - item.va) / volts;
+      row.text = shortened(item.name, kMostName) + ", up to the least that counts";
+      row.legs = {more, more};
+      rows.push_back(std::move(row));
+    }
     if (const auto leg = only_leg(item)) {
       by_leg[*leg].push_back({&item, item.leg_amps[*leg] * part});
       continue;

@@ -140,6 +140,9 @@ void add_larger_season(DemandWork& work, const DemandRule& rule) {
     }
   }
   for (DemandItem* item : larger.beaten) item->left_out = kExcluded;
+  for (DemandItem* item : smaller.beaten) {
+    if (!item->counted) item->left_out = kExcluded;
+  }
   if (!smaller.parts.empty()) {
     work.result.notes.push_back(
         fmt::format("Of heating and cooling the larger counts: {} by this rule is {}, {} is {}.",

@@ -104,6 +104,23 @@ TEST_CASE("demand: an EV charger counts at least 7200 VA from 2023") {
   CHECK(step_value(house.by("optional", 2023), "EV charger") == 7200);
 }
 
+// 1440 W at 120 V are 12 A on one leg; the other 5760 VA of the least 7200 are 24 A on each.
+TEST_CASE("demand: the least load of an EV charger on one leg is not all on that leg") {
+  const DescribedDemand house(
+      house_of(R"({name = "Charger", at = "A", kind = "ev charger", watts = 1440})"));
+  const DemandResult found = house.by("standard", 2023);
+  CHECK(close(line_called(found, "Charger, up to").legs[0], 24, kExact));
+  CHECK(close(line_called(found, "Charger, up to").legs[1], 24, kExact));
+  double a = 0, b = 0;
+  for (const DemandByLine& row : found.by_line) {
+    a += row.legs[0];
+    b += row.legs[1];
+  }
+  CHECK(close(a, 5100.0 / 240 + 36, kExact));
+  CHECK(close(b, 5100.0 / 240 + 24, kExact));
+  CHECK(close(found.amps, a, kExact));
+}
+
 // Three of 1000 W and one of 300 W: four until 2017, 75 % of 3300; from 2020 only three, 3300.
 TEST_CASE("demand: four fastened appliances, from 2020 only those of 500 W or more") {
   const DescribedDemand house(house_of(R"(
