@@ -194,7 +194,9 @@ class Auditor {
     result.loads = question.loads(on_, opened);
     result.outlets = question.empty_outlets();
     result.limit = limit_at(question);
-    result.behaviour = place_behaviour(house_, model_, tables_, behaviours_, on_, result);
+    PlaceBehaviour behaviour = place_behaviour(house_, model_, tables_, behaviours_, on_, result);
+    result.behaviour = std::move(behaviour.states);
+    result.behaviour_left_out = behaviour.left_out;
   }
 
   const House& house_;

@@ -35,6 +35,15 @@ const LoadExtremes* worst_of(const House& house, const Model& model, const Table
   return worst;
 }
 
+// The loads that are on beyond the place and follow a law of their own.
+int count_followed(const std::vector<LoadBehaviour>& behaviours, const std::vector<bool>& on,
+                   const OpenNeutral& open) {
+  return static_cast<int>(
+      std::count_if(open.loads.begin(), open.loads.end(), [&](const LoadExtremes& row) {
+        return on[at(row.load)] && !is_constant_impedance(behaviours[at(row.load)].law);
+      }));
+}
+
 }  // namespace
 
 BehaviourResult behaviour_at(const House& house, const Tables& tables, const NeutralFault& fault,
@@ -50,14 +59,21 @@ bool departs(const BehaviourResult& result) {
          result.cascade.front().end != CascadeEnd::Rests || !any_stable(result);
 }
 
-std::vector<StateBehaviour> place_behaviour(const House& house, const Model& model,
-                                            const Tables& tables,
-                                            const std::vector<LoadBehaviour>& behaviours,
-                                            const std::vector<bool>& on_as_found,
-                                            const OpenNeutral& open) {
-  std::vector<StateBehaviour> states;
+PlaceBehaviour place_behaviour(const House& house, const Model& model, const Tables& tables,
+                               const std::vector<LoadBehaviour>& behaviours,
+                               const std::vector<bool>& on_as_found, const OpenNeutral& open) {
+  // Each step of a course of failures solves as many equations as loads follow a law, so that the
+  // work grows with the cube of their number.
+  constexpr int kMostFollowed = 150;
+  PlaceBehaviour result_of_place;
+  std::vector<StateBehaviour>& states = result_of_place.states;
   const NeutralFault fault{open.place};
   const auto add = [&](bool as_found, int load, const std::vector<bool>& on) {
+    const int followed = count_followed(behaviours, on, open);
+    if (followed > kMostFollowed) {
+      result_of_place.left_out = std::max(result_of_place.left_out, followed);
+      return;
+    }
     BehaviourResult result = behaviour(model, behaviours, fault, on);
     if (result.any_law) states.push_back({as_found, load, listed(on), std::move(result)});
   };
@@ -67,7 +83,7 @@ std::vector<StateBehaviour> place_behaviour(const House& house, const Model& mod
     for (int load : worst->highest->on) on[at(load)] = true;
     add(false, worst->load, on);
   }
-  return states;
+  return result_of_place;
 }
 
 }  // namespace evenleg

@@ -271,7 +271,9 @@ class InDepth {
     OpenNeutral open;
     open.place = depth_.place;
     open.loads = depth_.curve.back().loads;
-    depth_.behaviour = place_behaviour(house_, model_, tables_, behaviours_, on_, open);
+    PlaceBehaviour behaviour = place_behaviour(house_, model_, tables_, behaviours_, on_, open);
+    depth_.behaviour = std::move(behaviour.states);
+    depth_.behaviour_left_out = behaviour.left_out;
   }
 
   const House& house_;

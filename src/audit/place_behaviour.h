@@ -9,9 +9,15 @@
 
 namespace evenleg {
 
-[[nodiscard]] std::vector<StateBehaviour> place_behaviour(
-    const House& house, const Model& model, const Tables& tables,
-    const std::vector<LoadBehaviour>& behaviours, const std::vector<bool>& on_as_found,
-    const OpenNeutral& open);
+struct PlaceBehaviour {
+  std::vector<StateBehaviour> states;
+  int left_out = 0;  // loads with laws in a state that has too many of them to be followed
+};
+
+[[nodiscard]] PlaceBehaviour place_behaviour(const House& house, const Model& model,
+                                             const Tables& tables,
+                                             const std::vector<LoadBehaviour>& behaviours,
+                                             const std::vector<bool>& on_as_found,
+                                             const OpenNeutral& open);
 
 }  // namespace evenleg

@@ -72,6 +72,13 @@ std::string state_words(const House& house, const StateBehaviour& state) {
                      in_quotes(house.loads[static_cast<std::size_t>(state.worst_load)].name));
 }
 
+std::string too_many(const Place& place, int loads) {
+  return paragraph(fmt::format(
+      "With {} open, {} loads follow laws of their own in some state: more than are followed here, "
+      "so that state was not looked at.",
+      neutral_at(place), loads));
+}
+
 std::string behaviour_head() {
   return heading("How real loads would behave, beside the reference") +
          paragraph(
@@ -103,7 +110,9 @@ std::string behaviour_section(const AuditView& view, SourceList& sources) {
   std::string text;
   std::size_t shown_places = 0, further = 0, quiet = 0;
   std::vector<std::string> seen;
+  std::string left_out;
   for (const OpenNeutral& open : view.audit.open_neutral) {
+    if (open.behaviour_left_out > 0) left_out += "\n" + too_many(open.place, open.behaviour_left_out);
     if (open.behaviour.empty()) continue;
     const StateBehaviour* only = telling(open);
     if (only == nullptr && !view.options.all) {
@@ -131,7 +140,8 @@ std::string behaviour_section(const AuditView& view, SourceList& sources) {
               protection(open) + told;
     }
   }
-  if (text.empty() && quiet == 0) return "";
+  if (text.empty() && quiet == 0 && left_out.empty()) return "";
+  text += left_out;
   if (further > 0) {
     text += "\n" + paragraph(fmt::format("{} from the reference (in full with --all).",
                                          counted(further, "more place or state departs",

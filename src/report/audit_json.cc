@@ -77,7 +77,8 @@ Json open_neutral_json(const House& house, const OpenNeutral& open) {
            {"loads", loads},
            {"outlets", outlets},
            {"kind", name_of(open.place.kind)},
-           {"behaviour", behaviour_json(house, open.behaviour)}};
+           {"behaviour", behaviour_json(house, open.behaviour)},
+           {"behaviour_left_out", open.behaviour_left_out}};
   add_limit(house, open.limit, out);
   return out;
 }

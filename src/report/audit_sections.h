@@ -54,6 +54,8 @@ struct AuditView {
 [[nodiscard]] std::string source_entries(const SourceList& sources);
 // Heading and what the figures below it are worth.
 [[nodiscard]] std::string behaviour_head();
+// That a state has too many loads with laws to be followed.
+[[nodiscard]] std::string too_many(const Place& place, int loads);
 // "in the state of 3 loads that takes "Lamp" highest".
 [[nodiscard]] std::string state_words(const House& house, const StateBehaviour& state);
 // The laws of the loads that these states follow.

@@ -86,6 +86,7 @@ std::string neutral_json(const House& house, const Tables& /*tables*/, const Neu
   object["none_low_proven"] = depth.none_low_proven;
   object["protected_by"] = depth.protected_by ? Json(*depth.protected_by) : Json(nullptr);
   object["behaviour"] = behaviour_json(house, depth.behaviour);
+  object["behaviour_left_out"] = depth.behaviour_left_out;
   object["certified"] = depth.certified;
   object["scenario"] = scenario ? Json(*scenario) : Json(nullptr);
   object["caution"] = standing_caution();

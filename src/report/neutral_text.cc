@@ -51,8 +51,12 @@ std::string marks_explained(const NeutralView& view) {
 }
 
 std::string behaviour_part(const NeutralView& view, SourceList& sources) {
-  if (view.depth.behaviour.empty()) return "";
+  if (view.depth.behaviour.empty() && view.depth.behaviour_left_out == 0) return "";
   std::string text = behaviour_head();
+  if (view.depth.behaviour_left_out > 0) {
+    text += "\n" + too_many(view.depth.place, view.depth.behaviour_left_out);
+  }
+  if (view.depth.behaviour.empty()) return text;
   std::vector<const StateBehaviour*> states;
   for (const StateBehaviour& state : view.depth.behaviour) {
     states.push_back(&state);

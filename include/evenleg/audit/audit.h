@@ -87,6 +87,7 @@ struct OpenNeutral {
   std::vector<LoadExtremes> loads;
   std::vector<OutletExtremes> outlets;
   std::optional<NeutralLimit> limit;      // as of the NeutralRow
+  int behaviour_left_out = 0;  // so many loads with laws in some state: too many to be followed
   std::vector<StateBehaviour> behaviour;  // empty where no load with a law of its own runs beyond
 };
 

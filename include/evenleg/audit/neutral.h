@@ -60,6 +60,7 @@ struct NeutralDepth {
   bool none_low_proven = false;
   std::optional<std::string> protected_by;  // as of OpenNeutral, with it open
   std::vector<NeutralPoint> curve;   // ascending R; sound first, open last, the limits among them
+  int behaviour_left_out = 0;  // as of OpenNeutral
   std::vector<StateBehaviour> behaviour;  // open, as in an audit
   bool certified = true;             // false: values without certificates were asked for
 };
