@@ -233,6 +233,8 @@ evenleg_module(report
     behaviour_json.cc
     behaviour_text.cc
     cautions.cc
+    demand_json.cc
+    demand_text.cc
     neutral_answer.cc
     neutral_curve.cc
     neutral_json.cc
@@ -244,9 +246,11 @@ evenleg_module(cli
   PRIVATE fmt::fmt CLI11::CLI11 nlohmann_json::nlohmann_json
   SOURCES
     apply_plan.cc
+    added_load.cc
     cmd_audit.cc
     cmd_balance.cc
     cmd_check.cc
+    cmd_demand.cc
     cmd_demo.cc
     cmd_edit.cc
     cmd_export.cc

@@ -34,8 +34,7 @@ int edition_for(const DemandMethod& method, std::optional<int> asked) {
   const int edition = asked.value_or(method.default_edition);
   const auto& known = method.editions;
   if (std::find(known.begin(), known.end(), edition) != known.end()) return edition;
-  refuse("--edition",
-         fmt::format("the method \"{}\" has no edition of {}", method.name, edition),
+  refuse("--edition", fmt::format("the method \"{}\" has no edition of {}", method.name, edition),
          fmt::format("name one of: {}", fmt::join(known, ", ")));
 }
 
@@ -45,10 +44,10 @@ const SupplySystem& system_for(const House& house, const Tables& tables) {
     if (system.name != house.supply.system) continue;
     if (system.legs.size() == 2 && system.nominal_volts == kVolts) return system;
   }
-  refuse("[supply]",
-         fmt::format("\"{}\" is no supply that these methods are given for here",
-                     house.supply.system),
-         "they take \"120/240 split-phase\" and \"120/208 two-leg\"");
+  refuse(
+      "[supply]",
+      fmt::format("\"{}\" is no supply that these methods are given for here", house.supply.system),
+      "they take \"120/240 split-phase\" and \"120/208 two-leg\"");
 }
 
 void calculate(DemandWork& work) {
@@ -70,8 +69,9 @@ void calculate(DemandWork& work) {
   result.amps = std::max(legs[0], legs[1]);
 }
 
-DemandResult without_search(const House& house, const Tables& tables,
-                            const DemandOptions& options) {
+}  // namespace
+
+DemandResult demand(const House& house, const Tables& tables, const DemandOptions& options) {
   const DemandMethod& method = method_for(tables, options.method);
   const int edition = edition_for(method, options.edition);
   const SupplySystem& system = system_for(house, tables);
@@ -88,28 +88,6 @@ DemandResult without_search(const House& house, const Tables& tables,
   DemandWork work{house, tables, system, method, edition, result};
   calculate(work);
   compare_demand(work);
-  return result;
-}
-
-// The largest further EV charger, in whole volt-amperes, with which nothing is beyond its limit.
-double most_ev_va(const House& house, const Tables& tables, DemandOptions options) {
-  constexpr int kMostVa = 100000;
-  options.added.push_back({"a further EV charger", "EV charger", 0});
-  int fits = 0, too_much = kMostVa + 1;
-  while (too_much - fits > 1) {
-    const int asked = fits + (too_much - fits) / 2;
-    options.added.back().va = asked;
-    const DemandResult result = without_search(house, tables, options);
-    (result.spare_amps.value_or(-1) >= 0 ? fits : too_much) = asked;
-  }
-  return fits;
-}
-
-}  // namespace
-
-DemandResult demand(const House& house, const Tables& tables, const DemandOptions& options) {
-  DemandResult result = without_search(house, tables, options);
-  if (result.spare_amps) result.most_ev_va = most_ev_va(house, tables, options);
   return result;
 }
 

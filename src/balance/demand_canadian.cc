@@ -43,8 +43,7 @@ std::vector<Unit> units_of(DemandWork& work) {
   double sum = 0;
   for (const DemandItem* item : rooms) sum += item->va;
   const double full = std::min(sum, heating.figure("full_watts"));
-  const double counted =
-      full + (sum - full) * heating.figure("percent_of_rest") / kPercent;
+  const double counted = full + (sum - full) * heating.figure("percent_of_rest") / kPercent;
   for (DemandItem* item : rooms) units.push_back({item, &heating, item->va * counted / sum});
   for (DemandItem* item : items_of(work.result, {"central heating", "thermal storage heating",
                                                  "heat pump", "heat pump supplement"})) {

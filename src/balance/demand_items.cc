@@ -38,8 +38,8 @@ Part part_of(const Load& load, const LoadKind& kind, const Wiring& wiring, const
   Part part;
   part.from = cable.hots[static_cast<std::size_t>(wired.from)].leg;
   if (wired.to != kNeutral) part.to = cable.hots[static_cast<std::size_t>(wired.to)].leg;
-  const double volts = part.to == kNeutral ? demand_leg_volts(wiring.system)
-                                           : demand_line_volts(wiring.system);
+  const double volts =
+      part.to == kNeutral ? demand_leg_volts(wiring.system) : demand_line_volts(wiring.system);
   part.va = va_of(load, kind, volts);
   part.motor = is_motor(kind);
   return part;

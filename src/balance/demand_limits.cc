@@ -66,27 +66,22 @@ void take_least_service(DemandWork& work) {
 void compare_demand(DemandWork& work) {
   DemandResult& result = work.result;
   take_least_service(work);
-  // The ratings of devices are the same in both codes.
-  const DemandMethod* service = find_demand_method(work.tables, "service");
-  const DemandRule& ratings =
-      demand_rule(*service, "standard ratings", service->default_edition);
-  const DemandRule& rounding = demand_rule(
-      *service, "rounding",
-      work.method.name == "canadian" ? service->default_edition : work.edition);
-  const auto source = [&](const DemandRule& rule) {
-    return fmt::format("{}: {}; read: {}", service->code, rule.section, rule.read);
-  };
-  result.next_rating_amps = next_rating(
-      ratings, std::max(whole_amps(result.amps), result.least_service_amps));
-  result.next_rating_source = source(ratings);
-  result.rounding_source = source(rounding);
+  result.compared_amps = result.amps;
+  if (work.method.name != "canadian") {
+    const DemandRule& ratings = work.rule_of("service", "standard ratings");
+    result.compared_amps = whole_amps(result.amps);
+    result.next_rating_amps =
+        next_rating(ratings, std::max(result.compared_amps, result.least_service_amps));
+    result.next_rating_source = work.source(ratings);
+    result.rounding_source = work.source(work.rule_of("service", "rounding"));
+  }
   const std::optional<Service>& described = work.house.service;
   if (described && described->breaker_a) {
     result.limits.push_back({"service breaker", *described->breaker_a, ""});
   }
   add_conductor_limits(work);
   for (const DemandLimit& limit : result.limits) {
-    const double spare = limit.amps - whole_amps(result.amps);
+    const double spare = limit.amps - result.compared_amps;
     result.spare_amps = std::min(spare, result.spare_amps.value_or(spare));
   }
 }

@@ -26,7 +26,6 @@ double part_of(DemandWork& work, const DemandItem& item) {
   if (fastened.does_count(item.category) && item.va >= fastened.figure("least_va")) {
     return fastened_percent(work) / kPercent;
   }
-  if (item.category == "EV charger") return ev_charger_va(work, item) / item.va;
   return 1;
 }
 
@@ -42,8 +41,8 @@ struct OneLeg {
   double amps = 0;
 };
 
-std::vector<DemandByLine> paired(const std::vector<OneLeg>& first, const std::vector<OneLeg>& second,
-                                 const DemandByLine& blank) {
+std::vector<DemandByLine> paired(const std::vector<OneLeg>& first,
+                                 const std::vector<OneLeg>& second, const DemandByLine& blank) {
   std::vector<DemandByLine> rows;
   for (std::size_t i = 0; i < std::max(first.size(), second.size()); ++i) {
     DemandByLine row = blank;
@@ -71,8 +70,7 @@ DemandByLine largest_motor(DemandWork& work, DemandByLine row) {
       row.neutral = std::max(row.neutral, item.neutral_amps[leg] * part);
     }
   }
-  row.text = fmt::format("{} % of the largest motor",
-                         exact(motors.figure("percent_of_largest")));
+  row.text = fmt::format("{} % of the largest motor", exact(motors.figure("percent_of_largest")));
   row.section = motors.section;
   row.source = work.source(motors);
   return row;
@@ -81,8 +79,8 @@ DemandByLine largest_motor(DemandWork& work, DemandByLine row) {
 }  // namespace
 
 bool is_counted_motor(const DemandItem& item) {
-  static const std::vector<std::string> kMotors{"motor",       "cooling", "heat pump",
-                                                "pool or spa", "fastened appliance"};
+  static const std::vector<std::string> kMotors{"motor", "cooling", "heat pump", "pool or spa",
+                                                "fastened appliance"};
   return item.counted && item.motor &&
          std::find(kMotors.begin(), kMotors.end(), item.category) != kMotors.end();
 }
@@ -130,6 +128,14 @@ std::vector<DemandByLine> demand_by_line(DemandWork& work) {
   for (const DemandItem& item : work.result.items) {
     if (!item.counted || is_base(item)) continue;
     const double part = part_of(work, item);
+    if (item.category == "EV charger" && ev_charger_va(work, item) > item.va) {
+      // What the least load is above the nameplate belongs to neither leg: half on each.
+      DemandByLine row = blank;
+      const double more = (ev_charger_va(work, item) - item.va) / volts;
+      row.text = shortened(item.name, kMostName) + ", up to the least that counts";
+      row.legs = {more, more};
+      rows.push_back(std::move(row));
+    }
     if (const auto leg = only_leg(item)) {
       by_leg[*leg].push_back({&item, item.leg_amps[*leg] * part});
       continue;

@@ -50,7 +50,7 @@ void add_base(DemandWork& work, NeutralSteps& steps) {
   const DemandRule& cooking = work.rule_of("neutral", "cooking and dryers");
   const double part = cooking_neutral_part(work);
   const std::string percent = exact(part * kPercent);
-  steps.add("Lighting, small-appliance and laundry circuits, as in the standard calculation",
+  steps.add("Lighting load of the standard calculation",
             work.rule_of("standard", "lighting demand"), base.lighting);
   steps.add(fmt::format("Cooking, {} % of {}", percent, va_text(work, base.cooking)), cooking,
             base.cooking * part);
@@ -86,9 +86,9 @@ void neutral_demand(DemandWork& work) {
   const double amps = by_line ? by_leg(rows) : steps.total() / result.line_volts;
   result.neutral_amps = reduced(work, amps);
   if (*result.neutral_amps < amps) {
-    result.notes.push_back(fmt::format(
-        "The neutral's {} A before the reduction of what is above 200 A ({}).", figure(amps),
-        work.rule_of("neutral", "large neutral").section));
+    result.notes.push_back(
+        fmt::format("The neutral's {} A before the reduction of what is above 200 A ({}).",
+                    figure(amps), work.rule_of("neutral", "large neutral").section));
   }
   if (by_line) return;
   const double legs = reduced(work, by_leg(rows));

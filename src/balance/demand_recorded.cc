@@ -35,7 +35,7 @@ void recorded_demand(DemandWork& work) {
   work.result.load = work.total();
   work.result.notes.push_back(
       "The record must hold the heating or cooling of the year, and no generation or storage may "
-      "have lowered it while it was taken.");
+      "have lowered it while it was taken. The neutral is not calculated by this method.");
 }
 
 }  // namespace evenleg

@@ -34,8 +34,7 @@ double column_c_kw(const DemandRule& rule, const std::vector<double>& kws) {
   double sum = 0;
   for (const double kw : kws) sum += std::max(kw, base);
   const auto count = static_cast<double>(kws.size());
-  const double percent =
-      rule.figure("percent_per_kw") * whole_kw_over(sum / count, base);
+  const double percent = rule.figure("percent_per_kw") * whole_kw_over(sum / count, base);
   const double kw = figure_or(*band, "c_kw", 0) + count * figure_or(*band, "c_kw_each", 0);
   return kw * (1 + percent / kPercent);
 }

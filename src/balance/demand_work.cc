@@ -17,11 +17,6 @@ constexpr double kSquareMetresPerSquareFoot = 0.09290304;  // exact: 0.3048 squa
 constexpr double kPercent = 100;
 constexpr std::string_view kExcluded = "does not run with a larger one";
 
-bool is_heating_or_cooling(const std::string& category) {
-  return category.ends_with("heating") || category == "cooling" ||
-         category.starts_with("heat pump");
-}
-
 // Of the parts with one text the largest.
 void keep_largest(Season& season) {
   const std::vector<SeasonPart>& parts = season.parts;
@@ -69,18 +64,16 @@ std::string DemandWork::source(const DemandRule& rule) const {
 }
 
 void DemandWork::add(std::string text, const DemandRule& rule, double value) {
-  result.steps.push_back({std::move(text), rule.name, rule.section, source(rule), value,
-                          total() + value, false});
+  result.steps.push_back(
+      {std::move(text), rule.name, rule.section, source(rule), value, total() + value, false});
 }
 
 void DemandWork::replace(std::string text, const DemandRule& rule, double value) {
-  result.steps.push_back({std::move(text), rule.name, rule.section, source(rule), value, value,
-                          true});
+  result.steps.push_back(
+      {std::move(text), rule.name, rule.section, source(rule), value, value, true});
 }
 
-double DemandWork::total() const {
-  return result.steps.empty() ? 0 : result.steps.back().total;
-}
+double DemandWork::total() const { return result.steps.empty() ? 0 : result.steps.back().total; }
 
 std::vector<DemandItem*> items_of(DemandResult& result,
                                   const std::vector<std::string>& categories) {
@@ -91,6 +84,11 @@ std::vector<DemandItem*> items_of(DemandResult& result,
     if (wanted && item.left_out.empty()) items.push_back(&item);
   }
   return items;
+}
+
+bool is_heating_or_cooling(const std::string& category) {
+  return category.ends_with("heating") || category == "cooling" ||
+         category.starts_with("heat pump");
 }
 
 void leave_out_noncoincident(DemandResult& result) {
@@ -142,11 +140,14 @@ void add_larger_season(DemandWork& work, const DemandRule& rule) {
     }
   }
   for (DemandItem* item : larger.beaten) item->left_out = kExcluded;
+  for (DemandItem* item : smaller.beaten) {
+    if (!item->counted) item->left_out = kExcluded;
+  }
   if (!smaller.parts.empty()) {
-    work.result.notes.push_back(fmt::format(
-        "Of heating and cooling the larger counts: {} by this rule is {}, {} is {}.",
-        heats ? "heating" : "cooling", va_text(work, larger.va), heats ? "cooling" : "heating",
-        va_text(work, smaller.va)));
+    work.result.notes.push_back(
+        fmt::format("Of heating and cooling the larger counts: {} by this rule is {}, {} is {}.",
+                    heats ? "heating" : "cooling", va_text(work, larger.va),
+                    heats ? "cooling" : "heating", va_text(work, smaller.va)));
   }
 }
 
@@ -172,8 +173,8 @@ double general_va(DemandWork& work, std::string_view method, bool steps) {
   const bool feet = dwelling.floor_area_ft2.has_value();
   const double area = feet ? *dwelling.floor_area_ft2 : *dwelling.floor_area_m2;
   const double each = lighting.figure(feet ? "va_per_ft2" : "va_per_m2");
-  const double smalls = std::max<double>(
-      dwelling.small_appliance_circuits.value_or(0), small.figure("least"));
+  const double smalls =
+      std::max<double>(dwelling.small_appliance_circuits.value_or(0), small.figure("least"));
   const double laundries =
       std::max<double>(dwelling.laundry_circuits.value_or(0), laundry.figure("least"));
   const double small_va = smalls * small.figure("va_each");

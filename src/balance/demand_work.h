@@ -35,6 +35,7 @@ struct DemandWork {
 
 // Of loads that exclude each other the largest stays (NEC 220.60); heating and cooling, which the
 // methods choose between by themselves, are not looked at.
+[[nodiscard]] bool is_heating_or_cooling(const std::string& category);
 void leave_out_noncoincident(DemandResult& result);
 
 // A unit of heating or cooling with what counts of it.

@@ -52,6 +52,7 @@ void set_up(CLI::App& app, Session& session) {
   setup_audit(app, session);
   setup_neutral(app, session);
   setup_balance(app, session);
+  setup_demand(app, session);
   setup_check(app, session);
 }
 

@@ -19,7 +19,8 @@ void for_each_kind(Visit visit) {
     (visit(kinds), ...);
   };
   all(std::type_identity<Supply>{}, std::type_identity<Transformer>{},
-      std::type_identity<Service>{}, std::type_identity<Dwelling>{}, std::type_identity<Panel>{}, std::type_identity<Circuit>{},
+      std::type_identity<Service>{}, std::type_identity<Dwelling>{}, std::type_identity<Panel>{},
+      std::type_identity<Circuit>{},
       std::type_identity<Multiwire>{}, std::type_identity<Outlet>{}, std::type_identity<Load>{},
       std::type_identity<Scenario>{}, std::type_identity<Reading>{},
       std::type_identity<SiteFinding>{});

@@ -61,10 +61,7 @@ const std::vector<RuleShape>& shapes() {
       {"canadian", "range", {"watts", "up_to_watts", "percent_of_rest"}, ""},
       {"canadian", "full loads", {}, "c"},
       {"canadian", "EV charger", {"least_va"}, ""},
-      {"canadian",
-       "other loads",
-       {"above_watts", "percent", "without_range_full_watts"},
-       "c"},
+      {"canadian", "other loads", {"above_watts", "percent", "without_range_full_watts"}, "c"},
       {"canadian", "least service", {"amps", "small_amps", "small_below_m2"}, ""},
       {"neutral", "cooking and dryers", {"percent"}, ""},
       {"neutral", "large neutral", {"percent", "above_amps"}, ""},
@@ -117,7 +114,7 @@ std::vector<DemandTier> tiers_in(Row& rule) {
 }
 
 std::vector<DemandBand> bands_in(Row& rule) {
-  constexpr std::string_view kFigures[] = {"percent", "less_each", "over", "a",
+  constexpr std::string_view kFigures[] = {"percent", "less_each", "over",     "a",
                                            "b",       "c_kw",      "c_kw_each"};
   std::vector<DemandBand> bands;
   for (Row& row : rule.rows("bands")) {
@@ -199,8 +196,8 @@ void check_editions(Row& root, const DemandMethod& method) {
   for (const RuleShape& shape : shapes()) {
     if (shape.method != method.name) continue;
     for (const int edition : method.editions) {
-      const auto count = std::count_if(
-          method.rules.begin(), method.rules.end(), [&](const DemandRule& rule) {
+      const auto count =
+          std::count_if(method.rules.begin(), method.rules.end(), [&](const DemandRule& rule) {
             return rule.name == shape.name && rule.first <= edition && edition <= rule.last;
           });
       if (count == 1) continue;

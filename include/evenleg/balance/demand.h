@@ -1,11 +1,11 @@
 // The service load of a dwelling by a stated calculation method: every step with the rule that it
 // follows, the service's and the neutral's amperes, and what they are held against.
 //
-// Methods and rules are data (tables/demand_rules.h). Volts are nominal: 240 V between the legs of a
-// split-phase service, 208 V between two legs of a wye. A load counts by its nameplate: volt-amperes
-// and watts as they stand (watts of motors and compressors over their power factor), amperes times
-// the nominal volts of its connection. Nothing is rounded but where whole amperes are named.
-// Checked against NEC Annex D, D1 and D2, and the other examples of tests/published/.
+// Methods and rules are data (tables/demand_rules.h). Volts are nominal: 240 V between the legs of
+// a split-phase service, 208 V between two legs of a wye. A load counts by its nameplate:
+// volt-amperes and watts as they stand (watts of motors and compressors over their power factor),
+// amperes times the nominal volts of its connection. Nothing is rounded but where whole amperes are
+// named. Checked against NEC Annex D, D1 and D2, and the other examples of tests/published/.
 #pragma once
 
 #include <optional>
@@ -53,9 +53,9 @@ struct DemandStep {
   std::string text;  // "Small-appliance circuits, 2 of 1500 VA"
   std::string rule;  // its name in the data: "small appliance"
   std::string section;
-  std::string source;  // code, edition and how the rule was read
-  double value = 0;    // VA, W or A, as the result says
-  double total = 0;    // running
+  std::string source;     // code, edition and how the rule was read
+  double value = 0;       // VA, W or A, as the result says
+  double total = 0;       // running
   bool replaces = false;  // the value takes the place of the total so far
 };
 
@@ -86,27 +86,29 @@ struct DemandResult {
   std::vector<std::string> legs;
   std::vector<DemandItem> items;
   std::vector<DemandStep> steps;
-  double load = 0;      // in `unit`; without the loads that go by line, see by_line
-  double amps = 0;      // of the service, exact: the leg that has more
+  double load = 0;                    // in `unit`
+  double amps = 0;                    // of the service, exact; by line, of the leg that has more
   std::vector<DemandByLine> by_line;  // empty where the method goes by its sum
   std::vector<DemandStep> neutral_steps;
   std::optional<double> neutral_va;
   std::optional<double> neutral_amps;
   std::optional<double> neutral_by_leg_amps;  // where taking the legs one by one gives more
+  double compared_amps = 0;  // with limits and ratings: whole where the code rounds, else exact
   double least_service_amps = 0;
   std::string least_service_source;
-  double next_rating_amps = 0;  // the standard rating that load and least service ask for
+  std::optional<double> next_rating_amps;  // standard, for the load and the least service
   std::string next_rating_source;
-  std::string rounding_source;
-  std::vector<DemandLimit> limits;          // of the service's legs, as far as known
+  std::string rounding_source;      // "" where the code is not known to round
+  std::vector<DemandLimit> limits;  // of the service's legs, as far as known
   std::vector<DemandLimit> neutral_limits;
-  std::optional<double> spare_amps;  // to the least limit; negative: beyond it
-  std::optional<double> most_ev_va;  // the largest further EV charger within it; 0: none
-  std::vector<std::string> notes;    // sentences
+  // From the calculated load to the least limit; negative: beyond it. So much more of a load that
+  // is counted in full; what a method makes of one that it reduces, the calculation with it says.
+  std::optional<double> spare_amps;
+  std::vector<std::string> notes;  // sentences
 };
 
-// Throws: Error(Request) for a method or an edition that is not known, a supply that the method does
-// not cover, and a figure of the dwelling that it needs and is not described.
+// Throws: Error(Request) for a method or an edition that is not known, a supply that the method
+// does not cover, and a figure of the dwelling that it needs and is not described.
 // Requires: validate(house, vocabulary) found nothing.
 [[nodiscard]] DemandResult demand(const House& house, const Tables& tables,
                                   const DemandOptions& options = {});

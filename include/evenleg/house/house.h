@@ -135,7 +135,7 @@ struct Load {
   std::optional<double> horsepower;
   std::optional<double> starting_power_factor;  // lagging
   std::optional<double> starts_per_hour;
-  std::optional<std::string> demand;     // category in a service calculation; the kind's when absent
+  std::optional<std::string> demand;     // what a service calculation takes it for; its kind's
   std::optional<std::string> appliance;  // loads with one text here are parts of one appliance
 
   bool operator==(const Load&) const = default;
