@@ -109,14 +109,10 @@ class Planner {
     move.from_space = *circuit.space;
     move.to_space = seat.space;
     for (int leg : wiring_.circuit_legs[at(seat.circuit)]) move.from_legs.push_back(name(leg));
-    if (seat.is_half) {
-      for (const TandemHalf& half : units_.rooms[at(panel)].halves()) {
-        if (half.space == seat.space && move.to_legs.empty()) {
-          move.to_legs.push_back(name(legs[at(half.leg)]));
-        }
-      }
+    if (seat.is_half()) {
+      move.to_legs.push_back(name(legs[at(seat.half_leg)]));
       // Its own half again: nothing to name anew.
-      const bool own = move.from_space == move.to_space;
+      const bool own = move.from_space == move.to_space && !move.counts();
       move.names_legs = own ? !circuit.legs.empty() : true;
       return move;
     }

@@ -44,7 +44,8 @@ struct RoomSingle {
 struct Seated {
   int circuit = 0;
   int space = 0;
-  bool is_half = false;
+  int half_leg = -1;  // of the half of a tandem breaker that holds it; -1: a space of its own
+  [[nodiscard]] bool is_half() const { return half_leg >= 0; }
 };
 
 class PanelRoom {

@@ -187,15 +187,17 @@ class Placement {
     for (std::size_t s = 0; s < singles_.size(); ++s) {
       const RoomSingle& single = singles_[s];
       if (!single.stays) continue;
+      int half_leg = -1;
       if (single.own_is_half) {
         const std::size_t half = own_half(single);
         if (half == half_taken_.size()) continue;
         half_taken_[half] = true;
+        half_leg = single.leg;
       } else {
         if (taken_[at(single.own_space)]) continue;
         taken_[at(single.own_space)] = true;
       }
-      seated_.push_back({single.circuit, single.own_space, single.own_is_half});
+      seated_.push_back({single.circuit, single.own_space, half_leg});
       done_[s] = true;
     }
   }
@@ -225,7 +227,7 @@ class Placement {
     assert(half < half_taken_.size());
     if (half == half_taken_.size()) return;
     half_taken_[half] = true;
-    seated_.push_back({single.circuit, room_.halves()[half].space, true});
+    seated_.push_back({single.circuit, room_.halves()[half].space, single.leg});
   }
 
   // Puts one that may share into half of a tandem breaker and gives its space; 0: there is none.
@@ -236,12 +238,12 @@ class Placement {
       const auto single =
           std::find_if(singles_.begin(), singles_.end(),
                        [&](const RoomSingle& s) { return s.circuit == other.circuit; });
-      if (single == singles_.end() || !single->may_share || other.is_half || single->leg != leg) {
+      if (single == singles_.end() || !single->may_share || other.is_half() || single->leg != leg) {
         continue;
       }
       const int space = other.space;
       half_taken_[half] = true;
-      other = {other.circuit, room_.halves()[half].space, true};
+      other = {other.circuit, room_.halves()[half].space, leg};
       return space;
     }
     return 0;

@@ -17,6 +17,7 @@
 // the result does not depend on the machine.
 #pragma once
 
+#include <algorithm>
 #include <functional>
 #include <optional>
 #include <string>
@@ -34,7 +35,10 @@ struct CircuitMove {
   std::vector<std::string> from_legs;  // by pole
   std::vector<std::string> to_legs;
   bool names_legs = false;  // its new place needs `legs`: half of a tandem breaker
-  [[nodiscard]] bool counts() const { return from_legs != to_legs; }
+  // A two-pole circuit that slides by one row has the same legs on its poles the other way round.
+  [[nodiscard]] bool counts() const {
+    return !std::is_permutation(from_legs.begin(), from_legs.end(), to_legs.begin(), to_legs.end());
+  }
 };
 
 struct BalancePlan {
