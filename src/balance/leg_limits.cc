@@ -105,8 +105,10 @@ void shed_until_it_fits(std::vector<Draw> draws, LegLimit& row) {
 
 std::optional<double> limit_of(const House& house, int panel, const LimitOptions& options) {
   if (options.amps && options.panel == panel) return options.amps;
-  if (panel == 0 && house.service && house.service->breaker_a) return house.service->breaker_a;
-  return house.panels[at(panel)].breaker_a;
+  const std::optional<double> own = house.panels[at(panel)].breaker_a;
+  if (panel > 0 || !house.service || !house.service->breaker_a) return own;
+  const double service = *house.service->breaker_a;
+  return std::min(service, own.value_or(service));
 }
 
 std::vector<LegLimit> leg_limits(const House& house, const Wiring& wiring, const Tables& tables,

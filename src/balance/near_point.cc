@@ -34,7 +34,12 @@ int PointTree::build(std::size_t from, std::size_t to) {
     }
     if (most[k] - least[k] > most[widest] - least[widest]) widest = k;
   }
-  if (to - from <= kLeaf) return static_cast<int>(node);
+  if (to - from <= kLeaf) {
+    // nth_element leaves the order within its parts open, and ties go to the point found first.
+    std::sort(order_.begin() + static_cast<std::ptrdiff_t>(from),
+              order_.begin() + static_cast<std::ptrdiff_t>(to));
+    return static_cast<int>(node);
+  }
   const std::size_t middle = (from + to) / 2;
   const auto begin = order_.begin();
   std::nth_element(begin + static_cast<std::ptrdiff_t>(from),

@@ -26,6 +26,10 @@ void judge_scenario(Judge& judge, std::size_t s) {
   std::vector<std::string> shared;
   for (const auto& entry : scenario.share) shared.push_back(entry.first);
   judge_load_names(judge, "scenario", s, "share", shared);
+  if (scenario.name == "as found") {
+    judge.fault("scenario", s, "name", "\"as found\" is the loads that are on, and always there",
+                "give the scenario another name");
+  }
   if (!scenario.on.empty() && !scenario.share.empty()) {
     judge.fault("scenario", s, "share", "both on and share are given", "keep one of them");
   }

@@ -123,6 +123,20 @@ void add_effects(TextTable& table, const BalanceView& view, const std::string& w
              worst[0], worst[1], worst[2]});
 }
 
+// Feeders whose breaker sits in spaces that are not described.
+std::string unplaced_feeders(const BalanceView& view) {
+  std::vector<std::string> names;
+  for (std::size_t p = 1; p < view.report.house.panels.size(); ++p) {
+    const Panel& panel = view.report.house.panels[p];
+    if (panel.at_spaces.empty()) names.push_back(in_quotes(panel.name));
+  }
+  if (names.empty()) return "";
+  return paragraph(fmt::format("no space is given for the feeder of {} (`at_spaces`): a plan may "
+                               "take one that its breaker sits in.",
+                               listed(names)),
+                   2, 2);
+}
+
 }  // namespace
 
 std::string plans_section(const BalanceView& view, const std::vector<int>& told) {
@@ -187,7 +201,8 @@ std::string plan_effects_section(const BalanceView& view) {
 
 std::string fixed_section(const BalanceView& view) {
   const std::vector<FixedCircuit>& fixed = view.report.balance.fixed;
-  if (fixed.empty()) return "";
+  const std::string feeders = unplaced_feeders(view);
+  if (fixed.empty() && feeders.empty()) return "";
   std::string text = heading("What no plan moves");
   std::vector<std::string> reasons;
   for (const FixedCircuit& one : fixed) {
@@ -200,7 +215,7 @@ std::string fixed_section(const BalanceView& view) {
     }
     text += paragraph(fmt::format("{}: {}.", why, listed(names)), 2, 2);
   }
-  return text;
+  return text + feeders;
 }
 
 std::string plan_cautions_section() {

@@ -1,10 +1,11 @@
 // Each leg of a panel held to the amperes that its source gives on one leg, scenario by scenario,
 // and what to shed where one is over.
 //
-// The limit is the panel's `breaker_a` (the service's for the first panel), or any other figure: a
-// generator or an inverter gives about half of its rating on each leg of a 120/240 V output, and is
-// limited leg by leg (a 30 A one with 20 A more on one leg than on the other gives 4.8 of its
-// 7.2 kVA: 30 A and 10 A at 120 V). Leg amperes are those of leg_loads.h.
+// The limit is the panel's `breaker_a` (for the first panel the service's, or its own where that is
+// less), or any other figure: a generator or an inverter gives about half of its rating on each leg
+// of a 120/240 V output, and is limited leg by leg (a 30 A one with 20 A more on one leg than on
+// the other gives 4.8 of its 7.2 kVA: 30 A and 10 A at 120 V). Leg amperes are those of
+// leg_loads.h.
 //
 // What to shed: while a leg is over, the load with the most amperes on the leg that is furthest
 // over; those that are always on after all others of that leg. That is the fewest loads for one
