@@ -126,7 +126,9 @@ class Auditor {
 
   void take_limit(const Place& place, NeutralRow& row) const {
     for (const OpenNeutral& open : audit_.open_neutral) {
-      if (open.place == place) row.limit = open.limit;
+      if (open.place != place) continue;
+      row.limit = open.limit;
+      row.next_limit = open.next_limit;
     }
   }
 
@@ -162,10 +164,10 @@ class Auditor {
   // From the sound house, in which a load that nothing else pulls down can see the most, and from
   // the open neutral. Where neither has a load past its limit, impedances of unlike angles could
   // still have one in between.
-  [[nodiscard]] std::optional<NeutralLimit> limit_at(const PlaceQuestion& question) const {
+  [[nodiscard]] std::optional<NeutralLimit> limit_at(const PlaceQuestion& question,
+                                                     const LimitFinder& finder,
+                                                     const LoadLimits& limits) const {
     constexpr double kBetween[] = {0.1, 1, 10, 100};  // ohms
-    const LoadLimits limits = of_those_asked(question, limits_);
-    const LimitFinder finder(model_, sound_, options_.certify);
     if (auto sound = finder.from(sound_, limits, Goal::Highest)) return sound;
     if (auto open = finder.from(question, limits, Goal::Highest)) return open;
     const std::vector<std::size_t> likely = finder.likely_first(question, limits, Goal::Highest);
@@ -175,6 +177,14 @@ class Auditor {
       if (auto found = finder.from(between, limits, Goal::Highest)) return found;
     }
     return std::nullopt;
+  }
+
+  void fill_limits(const PlaceQuestion& question, OpenNeutral& result) const {
+    const LoadLimits limits = of_those_asked(question, limits_);
+    const LimitFinder finder(model_, sound_, options_.certify);
+    result.limit = limit_at(question, finder, limits);
+    const auto kept = finder.kept_when_sound(limits, Goal::Highest);
+    if (kept) result.next_limit = limit_at(question, finder, *kept);
   }
 
   void fill_place(std::size_t i) {
@@ -193,7 +203,7 @@ class Auditor {
     }
     result.loads = question.loads(on_, opened);
     result.outlets = question.empty_outlets();
-    result.limit = limit_at(question);
+    fill_limits(question, result);
     PlaceBehaviour behaviour = place_behaviour(house_, model_, tables_, behaviours_, on_, result);
     result.behaviour = std::move(behaviour.states);
     result.behaviour_left_out = behaviour.left_out;

@@ -94,9 +94,21 @@ std::vector<Base> central(const std::vector<PlaneBox>& ranges) {
   return bases;
 }
 
+std::optional<Complex> share_of_joint(const Problem& problem) {
+  const Equations& eq = *problem.equations;
+  if (looks_at_volts(problem) || !eq.bordered || eq.g == Complex{}) return std::nullopt;
+  Complex share{};
+  for (Eigen::Index i = 0; i < eq.b.size(); ++i) {
+    if (eq.b(i) != Complex{}) share = problem.w(i) / eq.b(i);
+  }
+  if (share == Complex{} || problem.w != Vector(share * eq.b)) return std::nullopt;
+  return share;
+}
+
 std::vector<int> ways_of(const Problem& problem) {
   const Equations& eq = *problem.equations;
   std::vector<int> ways{HeldForm::kFree};
+  if (share_of_joint(problem)) ways.push_back(HeldForm::kJoint);
   if (!eq.bordered || !looks_at_volts(problem)) return ways;
   ways.push_back(HeldForm::kNone);
   for (int port = 0; port < static_cast<int>(eq.b.size()); ++port) {
@@ -114,6 +126,8 @@ HeldForm::HeldForm(const Problem& problem, const Totals& totals, std::vector<Bas
   const Vector tau = row_of(problem, totals, center);
   if (left_out == kFree) {
     linearize_sound(y, tau);
+  } else if (left_out == kJoint) {
+    linearize_joint(y);
   } else {
     linearize_held(y, tau, left_out);
   }
@@ -178,6 +192,20 @@ void HeldForm::linearize_sound(const Matrix& y, const Vector& tau) {
   r0_ = -seen.cwiseProduct(pc_).sum();
   a_ = gz_.transpose() * seen;
   if (!looks_at_volts(problem_)) a_ -= problem_.w;
+}
+
+void HeldForm::linearize_joint(const Matrix& y) {
+  const Equations& eq = *problem_.equations;
+  const Eigen::Index q = eq.e.size();
+  const Complex share = *share_of_joint(problem_);
+  const Matrix g = (Matrix::Identity(q, q) + eq.z * y).partialPivLu().inverse();
+  gz_ = g * eq.z;
+  pc_ = g * eq.e;
+  ps_ = g * eq.b * (-1.0 / (share * eq.g));
+  const Vector by = y.transpose() * eq.b;
+  r0_ = by.cwiseProduct(pc_).sum();
+  rs_ = by.cwiseProduct(ps_).sum() - 1.0 / share;
+  a_ = eq.b - gz_.transpose() * by;
 }
 
 // Where V hardly depends on the neutral's balance, as across two legs, holding it in place of the

@@ -28,8 +28,12 @@
 // Without a faulty neutral the balance of nothing is given up: r = V - V(x), p(V) = pc, rs = 1.
 // That form also exists with one, with the balance kept in M; it is the better one where V hardly
 // depends on the other leg, near the full leg-to-leg voltage.
+// Where V is the current of a faulty neutral with ohms in it, V = s bᵀ Y p = s g n, holding it gives n
+// outright: p(V) = G (E - b V / (s g)), G = (I + Z Yc)^-1, and the balance is the residual again,
+//   r = bᵀ Yc p(V) - V / s + a · ΔY p(x),   a = b - (G Z)ᵀ Yc b.
 #pragma once
 
+#include <optional>
 #include <vector>
 
 #include "src/audit/cloud.h"
@@ -79,6 +83,7 @@ class HeldForm {
   // `left_out`: the port k, kNone for none, or kFree for the form that keeps the balance.
   static constexpr int kNone = -1;
   static constexpr int kFree = -2;
+  static constexpr int kJoint = -3;  // the amperes of the faulty neutral itself are held
   HeldForm(const Problem& problem, const Totals& totals, std::vector<Base> bases, int left_out);
 
   [[nodiscard]] bool usable() const { return usable_; }  // the error has a bound, rounding is small
@@ -98,6 +103,7 @@ class HeldForm {
  private:
   void linearize_held(const Matrix& y, const Vector& tau, int left_out);
   void linearize_sound(const Matrix& y, const Vector& tau);
+  void linearize_joint(const Matrix& y);
   [[nodiscard]] bool well_held() const;
   void bound_error();
   [[nodiscard]] Complex response(std::size_t f, std::size_t g) const;  // S_fg, signed
@@ -115,7 +121,10 @@ class HeldForm {
   bool usable_ = true;
 };
 
-// The ports that may be left out, kNone and kFree: the forms that there are.
+// s, where V is so many times the current of a faulty neutral that still has a way back.
+[[nodiscard]] std::optional<Complex> share_of_joint(const Problem& problem);
+
+// The ports that may be left out, kNone, kFree and kJoint: the forms that there are.
 [[nodiscard]] std::vector<int> ways_of(const Problem& problem);
 
 }  // namespace evenleg

@@ -136,7 +136,10 @@ class InDepth {
   void find_limits() {
     depth_.high = limit(limits_high_, Goal::Highest);
     depth_.low = limit(limits_low_, Goal::Lowest);
-    for (const auto& found : {depth_.high, depth_.low}) {
+    const LimitFinder finder(model_, points_.front(), options_.certify);
+    const auto kept = finder.kept_when_sound(limits_high_, Goal::Highest);
+    depth_.next_high = kept ? limit(*kept, Goal::Highest) : std::nullopt;
+    for (const auto& found : {depth_.high, depth_.low, depth_.next_high}) {
       if (!found) continue;
       limits_.push_back(found->ohms.si());
       search({found->ohms.si()});

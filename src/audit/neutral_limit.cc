@@ -174,6 +174,22 @@ std::vector<std::size_t> LimitFinder::likely_first(const PlaceQuestion& start,
   return likely;
 }
 
+std::optional<LoadLimits> LimitFinder::kept_when_sound(const LoadLimits& limits,
+                                                       Goal goal) const {
+  LoadLimits kept = limits;
+  bool any = false;
+  for (std::size_t i = 0; i < sound_.asked().size(); ++i) {
+    const auto& extreme = side(sound_.fault_case().extremes()[i], goal);
+    for (int load : sound_.loads_of_asked()[i]) {
+      std::optional<double>& limit = kept[at(load)];
+      if (!extreme || !limit || !improves(goal, extreme->value.si(), *limit)) continue;
+      limit.reset();
+      any = true;
+    }
+  }
+  return any ? std::optional(kept) : std::nullopt;
+}
+
 std::optional<NeutralLimit> LimitFinder::from(const PlaceQuestion& start, const LoadLimits& limits,
                                               Goal goal) const {
   std::optional<Past> past = furthest_past(start, limits, goal);

@@ -56,6 +56,9 @@ class LimitFinder {
   [[nodiscard]] std::optional<NeutralLimit> from(const PlaceQuestion& start,
                                                  const LoadLimits& limits, Goal goal) const;
 
+  // The limits without those that are passed with the neutral sound already; nothing where none is.
+  [[nodiscard]] std::optional<LoadLimits> kept_when_sound(const LoadLimits& limits,
+                                                          Goal goal) const;
   // The asked that are nearest to their limits at `start` or when sound: those that can be first.
   [[nodiscard]] std::vector<std::size_t> likely_first(const PlaceQuestion& start,
                                                       const LoadLimits& limits, Goal goal) const;

@@ -13,8 +13,12 @@ bool has_earth_return(const House& house) {
 
 std::string joint_ohms(const AuditView& view, const NeutralRow& row) {
   if (!row.limit) return "-";
-  const bool certain = row.limit->proven && view.audit.certified;
-  return shown(row.limit->ohms.si()) + (certain ? "" : " ?");
+  const auto figure_of = [&](const NeutralLimit& limit) {
+    const bool certain = limit.proven && view.audit.certified;
+    return shown(limit.ohms.si()) + (certain ? "" : " ?");
+  };
+  if (!row.next_limit) return figure_of(*row.limit);
+  return fmt::format("{} ({})", figure_of(*row.limit), figure_of(*row.next_limit));
 }
 
 }  // namespace
@@ -71,8 +75,8 @@ std::string neutrals_section(const AuditView& view, SourceList& sources) {
              "highest A: over the credible states, on then the loads on in that one. over: highest "
              "over rated; above 1.00 the conductor could carry more than it is rated for. joint Ω: "
              "what a joint in that neutral adds where the first load, in its worst credible state, "
-             "reaches what it withstands; 0 where one is past it with a sound neutral, - where "
-             "none is even with it open. A joint that adds less is not thereby in order. `evenleg "
+             "reaches what it withstands; 0 where one is past it with a sound neutral, behind it "
+             "the first of the others; - where none is even with it open. A joint that adds less is not thereby in order. `evenleg "
              "neutral` shows one neutral in depth.");
 }
 

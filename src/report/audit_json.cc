@@ -37,6 +37,7 @@ Json neutral_row_json(const House& house, const NeutralRow& row) {
            {"highest_bound", bound_of(row.highest)},
            {"kind", name_of(row.kind)}};
   add_limit(house, row.limit, out);
+  if (row.next_limit) add_limit(house, row.next_limit, out, "next_");
   if (row.kind == PlaceKind::Service) {
     out["earth_return_amps"] = number(row.earth_return_amps.value_or(amps(0)).si());
   }
@@ -80,6 +81,7 @@ Json open_neutral_json(const House& house, const OpenNeutral& open) {
            {"behaviour", behaviour_json(house, open.behaviour)},
            {"behaviour_left_out", open.behaviour_left_out}};
   add_limit(house, open.limit, out);
+  if (open.next_limit) add_limit(house, open.next_limit, out, "next_");
   return out;
 }
 

@@ -91,6 +91,20 @@ bool any_low_law(const NeutralView& view) {
   });
 }
 
+// Where some load is too high already, the first of the others.
+std::string next_sentence(const NeutralView& view, SourceList& sources) {
+  const std::optional<NeutralLimit>& limit = view.depth.next_high;
+  if (!limit) return "";
+  return fmt::format("Of the loads that are within their limits then, the first, {}, could reach the "
+                     "{} V that it withstands{} {}. {}{}{}",
+                     named(view, limit->load), figure(limit->volts.si()),
+                     source_of_high(view, limit->load, sources), with_added(view, limit->ohms),
+                     what_it_takes(view.house, view.tables, limit->on), margin(view, limit->ohms),
+                     proof_of(view, *limit,
+                              "no credible state takes one of these more than 0.01 V past what it "
+                              "withstands"));
+}
+
 std::string low_sentence(const NeutralView& view, SourceList& sources) {
   const std::optional<NeutralLimit>& limit = view.depth.low;
   if (!limit && !any_low_law(view)) return "";
@@ -200,8 +214,9 @@ std::string answer_section(const NeutralView& view, SourceList& sources) {
     return as_found.empty() ? text : text + paragraph(as_found);
   }
   for (const std::string& sentence :
-       {high_sentence(view, sources), low_sentence(view, sources), device_sentence(view),
-        joint_sentence(view), hottest_sentence(view), as_found_sentence(view)}) {
+       {high_sentence(view, sources), next_sentence(view, sources), low_sentence(view, sources),
+        device_sentence(view), joint_sentence(view), hottest_sentence(view),
+        as_found_sentence(view)}) {
     if (!sentence.empty()) text += paragraph(sentence);
   }
   return text;

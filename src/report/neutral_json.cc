@@ -82,6 +82,7 @@ std::string neutral_json(const House& house, const Tables& /*tables*/, const Neu
   object["kind"] = name_of(depth.place.kind);
   object["limit_over_sound"] = limit_over_sound(depth);
   add_limit(house, depth.low, object, "low_");
+  if (depth.next_high) add_limit(house, depth.next_high, object, "next_");
   object["none_high_proven"] = depth.none_high_proven;
   object["none_low_proven"] = depth.none_low_proven;
   object["protected_by"] = depth.protected_by ? Json(*depth.protected_by) : Json(nullptr);

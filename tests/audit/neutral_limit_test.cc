@@ -95,6 +95,23 @@ TEST_CASE("a load past its limit with a sound neutral: 0 ohm") {
   CHECK(limit->proven);
 }
 
+TEST_CASE("a load past its limit when sound hides none of the others") {
+  std::string text(kTwoLoads);
+  text += "[[load]]\nname = \"Old clock\"\nat = \"Right\"\nkind = \"plain\"\nohms = 1000000\n"
+          "max_volts = 110\n";  // draws next to nothing
+  const DescribedAudit three = audit_of(text);
+  const OpenNeutral& service = three.open("service");
+  REQUIRE(service.limit);
+  CHECK(service.limit->ohms.si() == 0);
+  CHECK(service.limit->load == three.load("Old clock"));
+  REQUIRE(service.next_limit);
+  CHECK(close(service.next_limit->ohms.si(), kByHand, 1e-4));  // the clock's 1e-6 S shifts it
+  CHECK(service.next_limit->load == three.load("Lamp"));
+  const NeutralDepth depth = neutral_in_depth(three.house, load_tables(), "service");
+  REQUIRE(depth.next_high);
+  CHECK(close(depth.next_high->ohms.si(), kByHand, 1e-4));
+}
+
 TEST_CASE("loads that withstand the volts of both legs have no limit") {
   std::string text(kTwoLoads);
   text.replace(text.find("max_volts = 132"), 15, "max_volts = 250");

@@ -63,6 +63,8 @@ struct NeutralRow {
   std::optional<Amps> rated_amps;         // the conductor's ampacity, where it is known
   std::string rated_source;
   std::optional<NeutralLimit> limit{};  // absent: no load passes what it withstands, even when open
+  // Where a load is past its limit with the neutral sound: the first of the others.
+  std::optional<NeutralLimit> next_limit{};
 };
 
 struct LoadExtremes {
@@ -87,6 +89,7 @@ struct OpenNeutral {
   std::vector<LoadExtremes> loads;
   std::vector<OutletExtremes> outlets;
   std::optional<NeutralLimit> limit;      // as of the NeutralRow
+  std::optional<NeutralLimit> next_limit;  // as of the NeutralRow
   int behaviour_left_out = 0;  // loads that run in a state with too many to be followed
   std::vector<StateBehaviour> behaviour;  // empty where no load with a law of its own runs beyond
 };

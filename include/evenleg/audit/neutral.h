@@ -56,6 +56,8 @@ struct NeutralDepth {
   Ohms sound;                        // resistance of the conductor at this place alone
   std::optional<NeutralLimit> high;  // absent: no load passes it at any R looked at
   std::optional<NeutralLimit> low;
+  // Where a load is past its limit with the neutral sound: the first of the others.
+  std::optional<NeutralLimit> next_high;
   bool none_high_proven = false;  // no limit, and certified at each point of the curve
   bool none_low_proven = false;
   std::optional<std::string> protected_by;  // as of OpenNeutral, with it open
