@@ -1,6 +1,7 @@
 #include "evenleg/balance/balance.h"
 
 #include <algorithm>
+#include <cmath>
 
 #include "src/balance/house_units.h"
 
@@ -8,6 +9,8 @@ namespace evenleg {
 namespace {
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
+
+constexpr double kSameSpread = 1e-6;  // A: rounding in the order of sums
 
 double largest_spread(const std::vector<LegLoads>& scenarios) {
   double most = 0;
@@ -152,11 +155,12 @@ Balance balance(const House& house, const Tables& tables, const BalanceOptions& 
   for (const SpreadChoice& choice : plans.best) {
     BalancePlan plan;
     plan.moves = choice.moves;
-    plan.proven = true;
     plan.moved = planner.moves(choice);
     const House planned = with_plan(house, plan);
     plan.scenarios = leg_loads(planned, wire(planned, system), loads);
     plan.spread_amps = largest_spread(plan.scenarios);
+    // Worked out anew from the planned house, so that what is called proven is what is printed.
+    plan.proven = std::abs(plan.spread_amps - choice.spread) < kSameSpread;
     result.plans.push_back(std::move(plan));
   }
   return result;

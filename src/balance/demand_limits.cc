@@ -79,6 +79,10 @@ void compare_demand(DemandWork& work) {
   if (described && described->breaker_a) {
     result.limits.push_back({"service breaker", *described->breaker_a, ""});
   }
+  const std::optional<double>& main = work.house.panels.front().breaker_a;
+  if (main && (!described || !described->breaker_a || *main < *described->breaker_a)) {
+    result.limits.push_back({"breaker of the first panel", *main, ""});
+  }
   add_conductor_limits(work);
   for (const DemandLimit& limit : result.limits) {
     const double spare = limit.amps - result.compared_amps;

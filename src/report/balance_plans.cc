@@ -155,7 +155,8 @@ std::string plans_section(const BalanceView& view, const std::vector<int>& told)
                               counted(static_cast<std::size_t>(balance.searched_moves), "move")));
   }
   for (int plan : told) {
-    text += "\n" + paragraph(plan_words(view, plan)) + moves_table(view, view.plan(plan));
+    text += "\n" + paragraph(plan_words(view, plan)) + moves_table(view, view.plan(plan)) +
+            limits_after(view, view.plan(plan));
   }
   const std::size_t untold = balance.plans.size() - told.size();
   if (untold > 0) {

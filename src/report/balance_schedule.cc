@@ -93,7 +93,8 @@ std::string legs_after(const BalanceView& view, const BalancePlan& plan) {
   return table.text();
 }
 
-// Panels whose fullest leg would be past its limit with the plan in place.
+}  // namespace
+
 std::string limits_after(const BalanceView& view, const BalancePlan& plan) {
   std::string text;
   for (int p = 0; p < static_cast<int>(view.report.house.panels.size()); ++p) {
@@ -112,12 +113,10 @@ std::string limits_after(const BalanceView& view, const BalancePlan& plan) {
   return text;
 }
 
-}  // namespace
-
 std::string plan_schedule_section(const BalanceView& view, const PlannedHouse& shown) {
   const BalancePlan& plan = view.plan(shown.plan);
   std::string text = heading(fmt::format("Plan {} before and after", shown.plan + 1)) +
-                     legs_after(view, plan) + limits_after(view, plan);
+                     legs_after(view, plan);
   const House& house = view.report.house;
   const Wiring planned = wire(shown.house, view.wiring.system);
   for (int p = 0; p < static_cast<int>(house.panels.size()); ++p) {

@@ -50,6 +50,8 @@ inline constexpr double kNothing = 0.0005;  // A
 // "" where nothing was audited.
 [[nodiscard]] std::string plan_effects_section(const BalanceView& view);
 // One plan: the legs that it leaves, then its schedule beside the present one.
+// Panels whose fullest leg would be past its limit with the plan in place.
+[[nodiscard]] std::string limits_after(const BalanceView& view, const BalancePlan& plan);
 [[nodiscard]] std::string plan_schedule_section(const BalanceView& view, const PlannedHouse& shown);
 [[nodiscard]] std::string fixed_section(const BalanceView& view);
 [[nodiscard]] std::string plan_cautions_section();

@@ -75,7 +75,7 @@ std::string sizes(const DemandResult& result, SourceList& sources) {
       fmt::format("The least service of such a dwelling is {} A {}",
                   whole(result.least_service_amps), sources.mark(result.least_service_source));
   if (!result.next_rating_amps) return text + ".";
-  return text + fmt::format("; the next standard rating for this load is {} A {}.",
+  return text + fmt::format("; the standard rating that follows both is {} A {}.",
                             whole(*result.next_rating_amps),
                             sources.mark(result.next_rating_source));
 }
