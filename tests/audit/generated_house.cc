@@ -1,6 +1,7 @@
 #include "tests/audit/generated_house.h"
 
 #include <algorithm>
+#include <map>
 #include <string>
 #include <vector>
 
@@ -40,6 +41,7 @@ class Maker {
     const int multiwires = loads_ / kLoadsForMultiwire;
     for (int m = 0; m < multiwires; ++m) make_multiwire(m);
     while (left() > 0) make_circuit();
+    keep_credible();
     return std::move(house_);
   }
 
@@ -57,6 +59,24 @@ class Maker {
     panel.name = std::move(name);
     panel.spaces = kMostSpaces;
     return panel;
+  }
+
+  // A breaker that its always-on loads exceed would leave the house without a credible state: of
+  // those, the later ones are switched like any other.
+  void keep_credible() {
+    constexpr double kVolts = 120;
+    std::map<std::string, std::string> outlet_on;
+    for (const Outlet& outlet : house_.outlets) outlet_on[outlet.name] = outlet.on;
+    std::map<std::string, double> left;  // amperes, by circuit
+    for (const Circuit& circuit : house_.circuits) {
+      left[circuit.name] = circuit.breaker_a.value_or(0) * circuit.poles;
+    }
+    for (Load& load : house_.loads) {
+      if (load.switching != "always on") continue;
+      double& amps = left[load.circuit.value_or(outlet_on[load.at])];
+      amps -= *load.watts / *load.power_factor / kVolts;
+      if (amps < 0) load.switching = "free";
+    }
   }
 
   [[nodiscard]] int left() const { return loads_ - static_cast<int>(house_.loads.size()); }

@@ -134,6 +134,10 @@ std::string about_audits(const Results& results) {
     sentences += about_growth(sizes, proof ? "with" : "without");
   }
   if (table.empty()) return "";
+  if (results.find(name_of(std::to_string(kLoads.back()), false)) == nullptr) {
+    sentences += fmt::format("  {} loads without proof takes minutes and was left out.\n",
+                             kLoads.back());
+  }
   return fmt::format(
       "Audits\n{}"
       "  One audit() in memory, by a thread for each processor where it searches. Growth: the n\n"
