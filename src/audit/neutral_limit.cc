@@ -159,7 +159,7 @@ bool none_past(PlaceQuestion& question, const LoadLimits& limits, Goal goal) {
 
 std::vector<std::size_t> LimitFinder::likely_first(const PlaceQuestion& start,
                                                    const LoadLimits& limits, Goal goal) const {
-  constexpr std::size_t kFew = 6;  // of each list; enough wherever it was tried
+  constexpr std::size_t kFew = 6;  // of each list; with proof all are asked in the end
   std::vector<std::size_t> likely;
   for (const Past& past : nearest(start, limits, goal, kFew)) likely.push_back(past.asked);
   const LoadLimits own = of_those_asked(start, limits);

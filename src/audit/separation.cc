@@ -14,8 +14,8 @@ constexpr double kLeastScale = 1e-12;
 constexpr double kZero = 1e-100;  // amperes or volts: so little that its square would be lost
 constexpr int kMostRounds = 24;  // choices added
 
-// What r may be off by through rounding, per unit of its largest terms: well above the 1e-13 of an
-// elimination of so few equations, far below what a proof needs.
+// What r may be off by through rounding, per unit of the sum of its terms' sizes. Judgement, held to
+// 200,000 random choices (tests/audit/narrowing_test.cc has those that failed without it).
 constexpr double kRounding = 1e-11;
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }

@@ -24,13 +24,10 @@ bool is_motor(const LoadKind& kind) {
   return kind.behaviour == Behaviour::Motor || kind.behaviour == Behaviour::Compressor;
 }
 
+// Watts count as volt-amperes but for motors and where the power factor is given.
 double va_of(const Load& load, const LoadKind& kind, double volts) {
-  if (load.va) return *load.va;
-  if (load.amps) return *load.amps * volts;
-  if (load.measured_amps) return *load.measured_amps * volts;
-  if (load.ohms) return volts * volts / *load.ohms;
   const double factor = load.power_factor.value_or(is_motor(kind) ? kind.power_factor : 1);
-  return load.watts.value_or(0) / factor;
+  return nameplate_volt_amps(load, factor, volts);
 }
 
 Part part_of(const Load& load, const LoadKind& kind, const Wiring& wiring, const WiredLoad& wired) {

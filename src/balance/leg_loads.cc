@@ -11,13 +11,6 @@ constexpr double kPercent = 100;
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
-double nameplate_volt_amps(const Load& load, const LoadKind& kind, double volts) {
-  if (load.va) return *load.va;
-  if (load.ohms) return volts * volts / *load.ohms;
-  if (load.watts) return *load.watts / load.power_factor.value_or(kind.power_factor);
-  return volts * load.amps.value_or(load.measured_amps.value_or(0));
-}
-
 // Amperes on each pole that a load uses.
 double pole_amps(const House& house, const Wiring& wiring, const Tables& tables, std::size_t l) {
   const Load& load = house.loads[l];
@@ -26,7 +19,8 @@ double pole_amps(const House& house, const Wiring& wiring, const Tables& tables,
   const int to = wired.to == kNeutral ? kNeutral : hots[at(wired.to)].leg;
   const double nominal = nominal_volts(wiring.system, hots[at(wired.from)].leg, to);
   const LoadKind* kind = find_kind(tables, load.kind);
-  return nameplate_volt_amps(load, *kind, load.volts.value_or(nominal)) / nominal;
+  const double factor = load.power_factor.value_or(kind->power_factor);
+  return nameplate_volt_amps(load, factor, load.volts.value_or(nominal)) / nominal;
 }
 
 // Which pole of its circuit a hot of a cable is: hots of one circuit follow each other.

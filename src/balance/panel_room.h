@@ -73,8 +73,8 @@ class PanelRoom {
   // Whether so many can be seated. `seats`: this panel's part.
   [[nodiscard]] bool holds(const std::int16_t* seats) const;
 
-  // A place for each, with as few as possible of those that keep their legs moved; every one of
-  // them is named. Requires: holds() of their counts.
+  // A place for each, those that stay named too. Blocks are laid where they make the fewest
+  // circuits slide that keep their legs. Requires: holds() of their counts.
   [[nodiscard]] std::vector<Seated> place(const std::vector<RoomBlock>& blocks,
                                           const std::vector<RoomSingle>& singles) const;
 

@@ -24,14 +24,10 @@ Complex along(const Conductor& conductor, double metres) {
   return {conductor.ohms_per_metre * metres, conductor.reactance_ohms_per_metre * metres};
 }
 
-// Nameplate volt-amperes S = P + jQ, lagging positive; amperes of a measured load count at `volts`.
+// Nameplate volt-amperes S = P + jQ, lagging positive.
 Complex nameplate_power(const Load& load, double volts, double power_factor) {
-  if (load.ohms) return volts * volts / *load.ohms;
-  double volt_amps = 0;
-  if (load.watts) volt_amps = *load.watts / power_factor;
-  if (load.va) volt_amps = *load.va;
-  if (load.amps) volt_amps = *load.amps * volts;
-  if (load.measured_amps) volt_amps = *load.measured_amps * volts;
+  const double volt_amps = nameplate_volt_amps(load, power_factor, volts);
+  if (load.ohms) return volt_amps;
   const double reactive = std::sqrt(std::max(0.0, 1 - power_factor * power_factor));
   return volt_amps * Complex(power_factor, load.leading ? -reactive : reactive);
 }

@@ -94,6 +94,13 @@ double withstood_volts(const LoadKind& kind, double nameplate_volts) {
   return kind.withstands_volts.value_or(kind.withstands * nameplate_volts);
 }
 
+double nameplate_volt_amps(const Load& load, double power_factor, double nameplate_volts) {
+  if (load.ohms) return nameplate_volts * nameplate_volts / *load.ohms;
+  if (load.va) return *load.va;
+  if (load.watts) return *load.watts / power_factor;
+  return nameplate_volts * load.amps.value_or(load.measured_amps.value_or(0));
+}
+
 void read_load_kinds(Row& root, Tables& tables) {
   (void)root.citation("source");  // must be there; each kind carries its own
   const References references(root);

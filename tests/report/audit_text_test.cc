@@ -8,27 +8,13 @@
 #include "evenleg/base/format.h"
 #include "evenleg/base/text_table.h"
 #include "tests/report/sample_audit.h"
+#include "tests/report/said.h"
 
 namespace evenleg {
 namespace {
 
 std::string text_of(const SampleAudit& sample, const AuditTextOptions& options = {}) {
   return audit_text(sample.house, sample.tables, sample.audit, options);
-}
-
-bool has(const std::string& text, std::string_view part) {
-  CAPTURE(text);
-  return text.find(part) != std::string::npos;
-}
-
-// The same for a sentence, wherever its lines break.
-bool says(const std::string& text, std::string_view sentence) {
-  std::string flat;
-  for (const char c : text) {
-    const char next = c == '\n' ? ' ' : c;
-    if (next != ' ' || flat.empty() || flat.back() != ' ') flat += next;
-  }
-  return has(flat, sentence);
 }
 
 std::vector<std::string> lines_of(const std::string& text) {

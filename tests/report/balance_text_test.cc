@@ -7,20 +7,10 @@
 #include "evenleg/base/format.h"
 #include "evenleg/base/text_table.h"
 #include "tests/report/sample_balance.h"
+#include "tests/report/said.h"
 
 namespace evenleg {
 namespace {
-
-// A sentence or a row, wherever its lines break and however wide its gaps are.
-bool says(const std::string& text, std::string_view sentence) {
-  std::string flat;
-  for (const char c : text) {
-    const char next = c == '\n' ? ' ' : c;
-    if (next != ' ' || flat.empty() || flat.back() != ' ') flat += next;
-  }
-  CAPTURE(text);
-  return flat.find(sentence) != std::string::npos;
-}
 
 }  // namespace
 

@@ -9,6 +9,7 @@
 #include "evenleg/report/audit_json.h"
 #include "evenleg/report/audit_text.h"
 #include "tests/report/sample_audit.h"
+#include "tests/report/said.h"
 
 namespace evenleg {
 namespace {
@@ -80,21 +81,6 @@ std::string text_of(const SampleAudit& sample, bool all = false) {
 
 nlohmann::json json_of(const SampleAudit& sample) {
   return nlohmann::json::parse(audit_json(sample.house, sample.tables, sample.audit));
-}
-
-bool has(const std::string& text, std::string_view part) {
-  CAPTURE(text);
-  return text.find(part) != std::string::npos;
-}
-
-// The same for cells of a row or a sentence, whatever stands between them and wherever lines break.
-bool says(const std::string& text, std::string_view words) {
-  std::string flat;
-  for (const char c : text) {
-    const char next = c == '\n' ? ' ' : c;
-    if (next != ' ' || flat.empty() || flat.back() != ' ') flat += next;
-  }
-  return has(flat, words);
 }
 
 void check_width(const std::string& text) {

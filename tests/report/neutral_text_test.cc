@@ -9,27 +9,13 @@
 #include "evenleg/base/text_table.h"
 #include "tests/report/sample_audit.h"
 #include "tests/report/sample_neutral.h"
+#include "tests/report/said.h"
 
 namespace evenleg {
 namespace {
 
 std::string text_of(const SampleNeutral& sample, const NeutralTextOptions& options = {}) {
   return neutral_text(sample.house, sample.tables, sample.depth, options);
-}
-
-bool has(const std::string& text, std::string_view part) {
-  CAPTURE(text);
-  return text.find(part) != std::string::npos;
-}
-
-// A sentence, wherever its lines break.
-bool says(const std::string& text, std::string_view sentence) {
-  std::string flat;
-  for (const char c : text) {
-    const char next = c == '\n' ? ' ' : c;
-    if (next != ' ' || flat.empty() || flat.back() != ' ') flat += next;
-  }
-  return has(flat, sentence);
 }
 
 }  // namespace

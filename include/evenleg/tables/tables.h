@@ -14,6 +14,7 @@
 #include <vector>
 
 #include "evenleg/base/citation.h"
+#include "evenleg/house/house.h"
 #include "evenleg/house/vocabulary.h"
 #include "evenleg/tables/demand_rules.h"
 #include "evenleg/tables/motor_starting.h"
@@ -104,6 +105,10 @@ struct LoadKind {
 
 // The steady volts that a load of this kind withstands, given its nameplate volts.
 [[nodiscard]] double withstood_volts(const LoadKind& kind, double nameplate_volts);
+
+// A load's nameplate volt-amperes at its nameplate volts; measured amperes count at those, too.
+[[nodiscard]] double nameplate_volt_amps(const Load& load, double power_factor,
+                                         double nameplate_volts);
 
 // Voltage limits of a jurisdiction, leg to neutral, in volts on a nominal base.
 struct VoltageLimits {
