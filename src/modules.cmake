@@ -68,6 +68,7 @@ evenleg_module(tables
     data_file.cc
     demand_rules.cc
     embedded.cc
+    flicker.cc
     load_kinds.cc
     motor_starting.cc
     load_laws.cc
@@ -157,7 +158,6 @@ evenleg_module(audit
     finding_limits.cc
     finding_words.cc
     findings.cc
-    flicker.cc
     harmonics.cc
     held_form.cc
     linearization.cc

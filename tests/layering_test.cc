@@ -27,10 +27,13 @@ const std::map<std::string, std::set<std::string>>& allowed() {
       {"network", {"tables", "house", "units", "base", "Eigen"}},
       {"audit", {"network", "tables", "house", "units", "base", "Eigen"}},
       {"balance", {"tables", "house", "units", "base"}},
-      {"report", {"audit", "balance", "network", "tables", "house", "units", "base", "nlohmann"}},
+      {"diagnose", {"network", "tables", "house", "units", "base", "Eigen"}},
+      {"report",
+       {"audit", "balance", "diagnose", "network", "tables", "house", "units", "base",
+        "nlohmann"}},
       {"cli",
-       {"report", "audit", "balance", "network", "describe", "store", "tables", "house", "units",
-        "base", "CLI", "nlohmann"}}};
+       {"report", "audit", "balance", "diagnose", "network", "describe", "store", "tables",
+        "house", "units", "base", "CLI", "nlohmann"}}};
   return kAllowed;
 }
 

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "evenleg/audit/flicker.h"
+#include "evenleg/tables/flicker.h"
 #include "evenleg/network/solve.h"
 
 namespace evenleg {

@@ -22,6 +22,8 @@ constexpr Bounds kSpaces{1, 200};
 constexpr Bounds kPoles{1, 3};  // one for each leg of a wye
 constexpr Bounds kReadVolts{0, 1000};
 constexpr Bounds kReadAmps{0, 10000};
+constexpr Bounds kAccuracyPercent{0, 20};
+constexpr Bounds kAccuracyVolts{0, 20};
 // A train of the shortest pulses has as much of each order as of the fundamental; twice that is
 // left for a current whose fundamental is small.
 constexpr Bounds kSpectrumPercent{0, 200};
@@ -213,16 +215,30 @@ std::span<const Field<Reading>> fields_of() {
       field<R>("label", &R::label),
       as_time(field<R>("time", &R::time)),
       field<R>("on", &R::on),
+      field<R>("main_off", &R::main_off),
       within(kReadVolts, field<R>("l1_n_volts", &R::l1_n_volts)),
       within(kReadVolts, field<R>("l2_n_volts", &R::l2_n_volts)),
+      within(kReadVolts, field<R>("l3_n_volts", &R::l3_n_volts)),
       within(kReadVolts, field<R>("l1_l2_volts", &R::l1_l2_volts)),
+      within(kReadVolts, field<R>("l2_l3_volts", &R::l2_l3_volts)),
+      within(kReadVolts, field<R>("l3_l1_volts", &R::l3_l1_volts)),
       within(kReadAmps, field<R>("l1_amps", &R::l1_amps)),
       within(kReadAmps, field<R>("l2_amps", &R::l2_amps)),
+      within(kReadAmps, field<R>("l3_amps", &R::l3_amps)),
       within(kReadAmps, field<R>("neutral_amps", &R::neutral_amps)),
       within(kReadAmps, field<R>("electrode_amps", &R::electrode_amps)),
       within(kReadAmps, field<R>("water_pipe_amps", &R::water_pipe_amps)),
+      within(kReadAmps, field<R>("together_amps", &R::together_amps)),
       within(kReadVolts, field<R>("neutral_ground_volts", &R::neutral_ground_volts)),
+      within(kReadVolts, field<R>("l1_ground_volts", &R::l1_ground_volts)),
+      within(kReadVolts, field<R>("l2_ground_volts", &R::l2_ground_volts)),
+      within(kReadVolts, field<R>("l3_ground_volts", &R::l3_ground_volts)),
+      within(kReadVolts, field<R>("joint_volts", &R::joint_volts)),
       field<R>("instrument", &R::instrument),
+      one_of({"high impedance", "low impedance"}, field<R>("meter_input", &R::meter_input)),
+      within(kAccuracyPercent, field<R>("accuracy_percent", &R::accuracy_percent)),
+      within(kAccuracyVolts, field<R>("accuracy_volts", &R::accuracy_volts)),
+      within(kAccuracyPercent, field<R>("amps_accuracy_percent", &R::amps_accuracy_percent)),
   };
   return kFields;
 }

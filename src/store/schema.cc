@@ -276,7 +276,27 @@ CREATE TABLE applied_plan (
 ) STRICT, WITHOUT ROWID;
 )sql";
 
-constexpr std::array<std::string_view, 4> kMigrations{kVersion1, kVersion2, kVersion3, kVersion4};
+// What more an instrument can say: a third leg, volts to ground, a joint, the meter itself.
+constexpr std::string_view kVersion5 = R"sql(
+ALTER TABLE reading ADD COLUMN main_off INTEGER NOT NULL DEFAULT 0 CHECK (main_off IN (0, 1));
+ALTER TABLE reading ADD COLUMN l3_n_volts REAL CHECK (l3_n_volts >= 0);
+ALTER TABLE reading ADD COLUMN l2_l3_volts REAL CHECK (l2_l3_volts >= 0);
+ALTER TABLE reading ADD COLUMN l3_l1_volts REAL CHECK (l3_l1_volts >= 0);
+ALTER TABLE reading ADD COLUMN l3_amps REAL CHECK (l3_amps >= 0);
+ALTER TABLE reading ADD COLUMN together_amps REAL CHECK (together_amps >= 0);
+ALTER TABLE reading ADD COLUMN l1_ground_volts REAL CHECK (l1_ground_volts >= 0);
+ALTER TABLE reading ADD COLUMN l2_ground_volts REAL CHECK (l2_ground_volts >= 0);
+ALTER TABLE reading ADD COLUMN l3_ground_volts REAL CHECK (l3_ground_volts >= 0);
+ALTER TABLE reading ADD COLUMN joint_volts REAL CHECK (joint_volts >= 0);
+ALTER TABLE reading ADD COLUMN meter_input TEXT
+  CHECK (meter_input IN ('high impedance', 'low impedance'));
+ALTER TABLE reading ADD COLUMN accuracy_percent REAL CHECK (accuracy_percent >= 0);
+ALTER TABLE reading ADD COLUMN accuracy_volts REAL CHECK (accuracy_volts >= 0);
+ALTER TABLE reading ADD COLUMN amps_accuracy_percent REAL CHECK (amps_accuracy_percent >= 0);
+)sql";
+
+constexpr std::array<std::string_view, 5> kMigrations{kVersion1, kVersion2, kVersion3, kVersion4,
+                                                      kVersion5};
 
 }  // namespace
 

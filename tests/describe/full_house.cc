@@ -136,19 +136,34 @@ at = "Main"
 label = "kettle on"
 time = 2026-03-14 10:20:00.50
 on = ["Toaster"]
+main_off = false
 l1_n_volts = 118.9
 l2_n_volts = 122
+l3_n_volts = 121.5
 l1_l2_volts = 240.9
+l2_l3_volts = 208.5
+l3_l1_volts = 208.25
 l1_amps = 12.1
 l2_amps = 0
+l3_amps = 1.5
 neutral_amps = 12
 electrode_amps = 0.25
 water_pipe_amps = 0.125
+together_amps = 0.0625
 neutral_ground_volts = 0.5
+l1_ground_volts = 119
+l2_ground_volts = 122.5
+l3_ground_volts = 121
+joint_volts = 0.75
 instrument = "clamp meter"
+meter_input = "low impedance"
+accuracy_percent = 0.5
+accuracy_volts = 0.2
+amps_accuracy_percent = 2
 [[reading]]
 at = "Left of sink"
 time = 2026-03-14
+main_off = true
 
 [visit]
 complaint = """
@@ -272,17 +287,31 @@ void add_records(House& house) {
   first.on = {"Toaster"};
   first.l1_n_volts = 118.9;
   first.l2_n_volts = 122;
+  first.l3_n_volts = 121.5;
   first.l1_l2_volts = 240.9;
+  first.l2_l3_volts = 208.5;
+  first.l3_l1_volts = 208.25;
   first.l1_amps = 12.1;
   first.l2_amps = 0;
+  first.l3_amps = 1.5;
   first.neutral_amps = 12;
   first.electrode_amps = 0.25;
   first.water_pipe_amps = 0.125;
+  first.together_amps = 0.0625;
   first.neutral_ground_volts = 0.5;
+  first.l1_ground_volts = 119;
+  first.l2_ground_volts = 122.5;
+  first.l3_ground_volts = 121;
+  first.joint_volts = 0.75;
   first.instrument = "clamp meter";
+  first.meter_input = "low impedance";
+  first.accuracy_percent = 0.5;
+  first.accuracy_volts = 0.2;
+  first.amps_accuracy_percent = 2;
   Reading second;
   second.at = "Left of sink";
   second.time = "2026-03-14";
+  second.main_off = true;
   house.readings = {first, second};
   house.visit = {{"complaint", "Lights flicker,\nsome go dim.\tOften."},
                  {"date", "2026-03-14"},

@@ -136,10 +136,17 @@ TEST_CASE("fields: each kind has the keys of the house description, in its order
                                 "spectrum_degrees", "starting_amps", "code_letter", "horsepower",
                                 "starting_power_factor", "starts_per_hour", "demand", "appliance"});
   CHECK(keys_of<Scenario>() == Keys{"name", "on", "share"});
-  CHECK(keys_of<Reading>() == Keys{"at", "label", "time", "on", "l1_n_volts", "l2_n_volts",
-                                   "l1_l2_volts", "l1_amps", "l2_amps", "neutral_amps",
-                                   "electrode_amps", "water_pipe_amps", "neutral_ground_volts",
-                                   "instrument"});
+  CHECK(keys_of<Reading>() ==
+        Keys{"at",           "label",           "time",
+             "on",           "main_off",        "l1_n_volts",
+             "l2_n_volts",   "l3_n_volts",      "l1_l2_volts",
+             "l2_l3_volts",  "l3_l1_volts",     "l1_amps",
+             "l2_amps",      "l3_amps",         "neutral_amps",
+             "electrode_amps", "water_pipe_amps", "together_amps",
+             "neutral_ground_volts", "l1_ground_volts", "l2_ground_volts",
+             "l3_ground_volts", "joint_volts",  "instrument",
+             "meter_input",  "accuracy_percent", "accuracy_volts",
+             "amps_accuracy_percent"});
   CHECK(keys_of<SiteFinding>() ==
         Keys{"where", "observation", "implication", "recommendation", "urgency"});
 }

@@ -9,7 +9,7 @@
 #include <string_view>
 #include <vector>
 
-#include "evenleg/audit/flicker.h"
+#include "evenleg/tables/flicker.h"
 #include "evenleg/tables/tables.h"
 #include "tests/check.h"
 

@@ -32,7 +32,7 @@ TEST_CASE("store: the marks of the file stand where SQLite's format says") {
   const std::string bytes = bytes_of(folder / "a.house");
   CHECK(bytes.substr(0, 16) == std::string("SQLite format 3\0", 16));
   CHECK(bytes.substr(18, 2) == "\1\1");
-  CHECK(bytes.substr(60, 4) == std::string("\0\0\0\4", 4));
+  CHECK(bytes.substr(60, 4) == std::string("\0\0\0\5", 4));
   CHECK(bytes.substr(68, 4) == "EvLg");
 }
 

@@ -172,21 +172,37 @@ House every_key_house() {
   add_loads(house);
   house.scenarios = {{"Winter evening", {"Towel rail", "Range"}, {}},
                      {"Morning", {}, {{"Toaster", 1}, {"Range", 0.4}}}};
-  house.readings = {{"Main",
-                     "kettle on",
-                     "2026-03-14T10:20:00",
-                     {"Toaster", "Lamp"},
-                     118.9,
-                     122.0,
-                     240.9,
-                     12.1,
-                     0.5,
-                     11.6,
-                     0.3,
-                     0.2,
-                     0.7,
-                     "clamp meter"},
-                    {"Left of sink", {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}}};
+  Reading whole{.at = "Main",
+                .label = "kettle on",
+                .time = "2026-03-14T10:20:00",
+                .on = {"Toaster", "Lamp"},
+                .main_off = true,
+                .l1_n_volts = 118.9,
+                .l2_n_volts = 122.0,
+                .l3_n_volts = 121.0,
+                .l1_l2_volts = 240.9,
+                .l2_l3_volts = 208.1,
+                .l3_l1_volts = 207.9,
+                .l1_amps = 12.1,
+                .l2_amps = 0.5,
+                .l3_amps = 0.4,
+                .neutral_amps = 11.6,
+                .electrode_amps = 0.3,
+                .water_pipe_amps = 0.2,
+                .together_amps = 0.1,
+                .neutral_ground_volts = 0.7,
+                .l1_ground_volts = 119.5,
+                .l2_ground_volts = 121.5,
+                .l3_ground_volts = 120.5,
+                .joint_volts = 1.5,
+                .instrument = "clamp meter",
+                .meter_input = "low impedance",
+                .accuracy_percent = 0.5,
+                .accuracy_volts = 0.2,
+                .amps_accuracy_percent = 2};
+  Reading bare;
+  bare.at = "Left of sink";
+  house.readings = {whole, bare};
   house.visit = {{"complaint", "one line\nand another"}, {"by", "A. B."}};
   house.findings = {{"Main, neutral bar", "discoloured", "consistent with heat", "inspect", "soon"},
                     {{}, "a cover is missing", {}, {}, {}}};

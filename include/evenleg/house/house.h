@@ -154,16 +154,30 @@ struct Reading {
   std::optional<std::string> label;
   std::optional<std::string> time;  // as in the description: 2026-03-14T10:20:00
   std::vector<std::string> on;      // the loads known to be on
+  bool main_off = false;            // the main was off: nothing of this house draws
   std::optional<double> l1_n_volts;
   std::optional<double> l2_n_volts;
+  std::optional<double> l3_n_volts;
   std::optional<double> l1_l2_volts;
+  std::optional<double> l2_l3_volts;
+  std::optional<double> l3_l1_volts;
   std::optional<double> l1_amps;
   std::optional<double> l2_amps;
+  std::optional<double> l3_amps;
   std::optional<double> neutral_amps;
   std::optional<double> electrode_amps;
   std::optional<double> water_pipe_amps;
+  std::optional<double> together_amps;  // a circuit's hot and neutral in one clamp
   std::optional<double> neutral_ground_volts;
+  std::optional<double> l1_ground_volts;
+  std::optional<double> l2_ground_volts;
+  std::optional<double> l3_ground_volts;
+  std::optional<double> joint_volts;  // across the suspect joint, under load
   std::optional<std::string> instrument;
+  std::optional<std::string> meter_input;         // "high impedance" or "low impedance"
+  std::optional<double> accuracy_percent;         // of the volts read, as the maker states it
+  std::optional<double> accuracy_volts;           // and so many volts (its last digits)
+  std::optional<double> amps_accuracy_percent;    // of the amperes read
 
   bool operator==(const Reading&) const = default;
 };

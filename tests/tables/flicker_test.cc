@@ -1,6 +1,6 @@
 // Flicker between the points of the table and at the ends; the table and the formula themselves are
 // in tests/published/flicker_table_test.cc.
-#include "evenleg/audit/flicker.h"
+#include "evenleg/tables/flicker.h"
 
 #include <doctest/doctest.h>
 

@@ -1,4 +1,4 @@
-#include "evenleg/audit/flicker.h"
+#include "evenleg/tables/flicker.h"
 
 #include <algorithm>
 #include <cmath>
