@@ -235,9 +235,7 @@ CREATE TABLE load_spectrum_degrees (
 ) STRICT, WITHOUT ROWID;
 )sql";
 
-// What a service calculation asks for, and what a clamp read on a circuit. The new table comes
-// last, and takes the page that the longer definition of `load` leaves free: a new file has no idle
-// page, in which damage would not be told.
+// What a service calculation asks for, and what a clamp read on a circuit.
 constexpr std::string_view kVersion3 = R"sql(
 ALTER TABLE circuit ADD COLUMN measured_amps REAL CHECK (measured_amps > 0);
 ALTER TABLE load ADD COLUMN demand TEXT

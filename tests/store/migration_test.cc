@@ -31,8 +31,8 @@ UPDATE finding SET observation = observation || ' (migrated)';
 )sql";
 
 struct NextVersion {
-  std::array<std::string_view, 5> steps{migrations()[0], migrations()[1], migrations()[2],
-                                       migrations()[3], kNext};
+  std::array<std::string_view, 6> steps{migrations()[0], migrations()[1], migrations()[2],
+                                       migrations()[3], migrations()[4], kNext};
   Format format{steps};
 };
 
@@ -50,7 +50,7 @@ TEST_CASE("store: a new file runs all migrations") {
   const Folder folder;
   const NextVersion next;
   create_house_file(folder / "a.house", every_key_house(), next.format);
-  CHECK(version_of(folder / "a.house") == 5);
+  CHECK(version_of(folder / "a.house") == 6);
   CHECK(load_house(folder / "a.house", next.format) == every_key_house());
   CHECK(check_house_file(folder / "a.house", next.format).empty());
 }
@@ -76,16 +76,16 @@ TEST_CASE("store: changing an older file migrates it and keeps a copy of what it
       path, [](House& house) { house.about["name"] = "New"; }, next.format);
   House expected = migrated_house();
   expected.about["name"] = "New";
-  CHECK(version_of(path) == 5);
+  CHECK(version_of(path) == 6);
   CHECK(load_house(path, next.format) == expected);
   CHECK(check_house_file(path, next.format).empty());
-  CHECK(folder.names() == std::set<std::string>{"a.house", "a.house.v4-backup"});
-  CHECK(load_house(folder / "a.house.v4-backup") == every_key_house());
-  CHECK(check_house_file(folder / "a.house.v4-backup").empty());
+  CHECK(folder.names() == std::set<std::string>{"a.house", "a.house.v5-backup"});
+  CHECK(load_house(folder / "a.house.v5-backup") == every_key_house());
+  CHECK(check_house_file(folder / "a.house.v5-backup").empty());
   // The next change has nothing to migrate.
   change_house(
       path, [](House& house) { house.about["name"] = "Newer"; }, next.format);
-  CHECK(folder.names() == std::set<std::string>{"a.house", "a.house.v4-backup"});
+  CHECK(folder.names() == std::set<std::string>{"a.house", "a.house.v5-backup"});
 }
 
 // As version 1 wrote it: one load, by the columns of that time.
@@ -138,7 +138,7 @@ TEST_CASE("store: a file of version 1 gains the keys of later versions, all of t
   old.dwelling = Dwelling{};
   CHECK(load_house(path) == old);
   CHECK(check_house_file(path).empty());
-  CHECK(version_of(path) == 4);
+  CHECK(version_of(path) == 5);
   CHECK(folder.names() == std::set<std::string>{"a.house", "a.house.v1-backup"});
 }
 
@@ -146,11 +146,11 @@ TEST_CASE("store: a backup never overwrites an earlier one") {
   const Folder folder;
   const NextVersion next;
   create_house_file(folder / "a.house", every_key_house());
-  put_bytes(folder / "a.house.v4-backup", "earlier");
+  put_bytes(folder / "a.house.v5-backup", "earlier");
   change_house(
       folder / "a.house", [](House&) {}, next.format);
-  CHECK(bytes_of(folder / "a.house.v4-backup") == "earlier");
-  CHECK(load_house(folder / "a.house.v4-backup-2") == every_key_house());
+  CHECK(bytes_of(folder / "a.house.v5-backup") == "earlier");
+  CHECK(load_house(folder / "a.house.v5-backup-2") == every_key_house());
 }
 
 TEST_CASE("store: a change that fails takes its migration and its backup back") {
@@ -180,7 +180,7 @@ TEST_CASE("store: an older program refuses the migrated file") {
   const fs::path path = folder / "a.house";
   create_house_file(path, every_key_house(), next.format);
   const std::string line =
-      "was written by a newer evenleg (file version 5, and this program knows versions up to 4); "
+      "was written by a newer evenleg (file version 6, and this program knows versions up to 5); "
       "update evenleg";
   CHECK(refusal(path, [&] { (void)load_house(path); }) == line);
   CHECK(refusal(path, [&] { change_house(path, [](House&) {}); }) == line);

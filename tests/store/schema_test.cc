@@ -86,8 +86,9 @@ TEST_CASE("store: every choice of a key can be stored, so the schema's lists are
       }
     }
   });
-  // recorded_period, protection, neutral_joint, switching, code_letter, demand, urgency
-  CHECK(choices == 2 + 4 + 3 + 3 + 19 + 18 + 4);
+  // recorded_period, protection, neutral_joint, switching, code_letter, demand, meter_input,
+  // urgency
+  CHECK(choices == 2 + 4 + 3 + 3 + 19 + 18 + 2 + 4);
 }
 
 TEST_CASE("store: each constraint refuses a row that breaks it") {
