@@ -94,7 +94,7 @@ TEST_CASE("store: a file from a newer program is refused with a sentence") {
   const std::string before = bytes_of(path);
   check_not_sound(path,
                   "was written by a newer evenleg (file version 7, and this program knows versions "
-                  "up to 4); update evenleg");
+                  "up to 5); update evenleg");
   CHECK(bytes_of(path) == before);
   run_sql(path, "PRAGMA user_version = 0");
   check_not_sound(path, "is damaged: it says that its version is 0; restore a copy of it");
