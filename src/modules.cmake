@@ -181,6 +181,20 @@ evenleg_module(audit
 # Square roots in the inner loops need no errno, so that they can be taken several at once.
 target_compile_options(evenleg_audit PRIVATE -fno-math-errno)
 
+evenleg_module(diagnose
+  USES network
+  PRIVATE fmt::fmt
+  SOURCES
+    combinations.cc
+    estimate.cc
+    fit.cc
+    missing.cc
+    probes.cc
+    read_network.cc
+    read_points.cc
+    reading_model.cc
+    usable.cc)
+
 evenleg_module(balance
   USES tables
   PRIVATE fmt::fmt
@@ -208,7 +222,7 @@ evenleg_module(balance
     with_plan.cc)
 
 evenleg_module(report
-  USES audit balance
+  USES audit balance diagnose
   PRIVATE fmt::fmt nlohmann_json::nlohmann_json
   SOURCES
     audit_as_found.cc

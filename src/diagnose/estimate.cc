@@ -1,0 +1,279 @@
+#include "evenleg/diagnose/estimate.h"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+#include "src/diagnose/combinations.h"
+#include "src/diagnose/fit.h"
+#include "src/diagnose/missing.h"
+#include "src/diagnose/usable.h"
+
+namespace evenleg {
+namespace {
+
+using Eigen::Index;
+using Eigen::MatrixXd;
+using Eigen::VectorXd;
+
+constexpr double kExcessErrors = 4;  // standard errors: by chance less than once in ten thousand
+constexpr double kExcessShare = 0.5;
+constexpr double kExcessOhms = 0.02;
+constexpr double kOhmsScale = 0.1;  // of a resistance that matters, beside a volt of the source
+constexpr double kMisfitSpreads = 4;
+constexpr double kMisfitVolts = 1;
+constexpr double kPercent = 100;
+
+std::size_t at(int i) { return static_cast<std::size_t>(i); }
+
+std::string model_name(const SupplySystem& system) {
+  if (system.split_phase) return "three-wire";
+  if (system.legs.size() == 1) return "two-wire";
+  return system.legs.size() == 2 ? "two legs of a wye" : "four-wire wye";
+}
+
+double clamp_gain_of(const std::vector<Reading>& readings) {
+  double percent = 0;
+  for (const Reading& reading : readings) {
+    if (has_clamped_legs(reading)) {
+      percent = std::max(percent, reading.amps_accuracy_percent.value_or(0));
+    }
+  }
+  return percent / kPercent / std::sqrt(3.0);  // uniform within the stated limit
+}
+
+// A column for each instrument.
+MatrixXd gains_of(const std::vector<Probe>& probes, const std::vector<Reading>& readings) {
+  std::map<std::string, Index> columns;
+  for (const Reading& reading : readings) columns.try_emplace(reading.instrument.value_or(""), 0);
+  Index next = 0;
+  for (auto& [instrument, column] : columns) column = next++;
+  MatrixXd gains = MatrixXd::Zero(static_cast<Index>(probes.size()), next);
+  for (std::size_t i = 0; i < probes.size(); ++i) {
+    const std::string instrument = readings[at(probes[i].reading)].instrument.value_or("");
+    gains(static_cast<Index>(i), columns.at(instrument)) = probes[i].gain_error;
+  }
+  return gains;
+}
+
+std::string key_of(const Probe& probe, const ReadPoints& points) {
+  for (const VoltsKey& key : volts_keys()) {
+    const auto same = probe_at(points, probe.point, key);
+    if (same && same->from == probe.from && same->to == probe.to) return std::string(key.key);
+  }
+  return {};
+}
+
+// Fits all readings of a house and tells what they tell.
+class Estimator {
+ public:
+  Estimator(const House& house, const Wiring& wiring, const Model& model)
+      : house_(house), system_(wiring.system), points_(read_points(house, wiring, model)),
+        model_(house, wiring, model, points_), split_(wiring.system.split_phase),
+        share_(transformer_share(model, split_)) {
+    for (std::size_t r = 0; r < house.readings.size(); ++r) {
+      placed_.push_back({house.readings[r], points_.of_reading[r]});
+    }
+    UsableProbes usable =
+        usable_probes(probes_of(house.readings, points_), house.readings, points_, system_);
+    probes_ = std::move(usable.used);
+    left_out_ = std::move(usable.left_out);
+  }
+
+  Estimation result() {
+    Estimation all;
+    all.model = model_name(system_);
+    all.display_step = display_step(house_.readings);
+    for (const Probe& probe : left_out_) all.left_out.push_back(misfit(probe, 0));
+    if (!probes_.empty()) fit_all(all);
+    return all;
+  }
+
+ private:
+  void fit_all(Estimation& all) {
+    FitProblem problem;
+    problem.predict = [this](const VectorXd& x) { return model_.predict(x, placed_, probes_); };
+    problem.measured.resize(static_cast<Index>(probes_.size()));
+    problem.own_errors.resize(problem.measured.size());
+    for (std::size_t i = 0; i < probes_.size(); ++i) {
+      problem.measured(static_cast<Index>(i)) = probes_[i].volts;
+      problem.own_errors(static_cast<Index>(i)) = probes_[i].own_error;
+    }
+    problem.start = model_.described();
+    problem.scale = VectorXd::Constant(problem.start.size(), kOhmsScale);
+    problem.scale(0) = 1;
+    problem.gains = gains_of(probes_, house_.readings);
+    problem.clamp_gain = clamp_gain_of(house_.readings);
+    fit_ = fit(problem);
+    jacobian_ = jacobian(problem.predict, fit_.x, fit_.scale);
+    describe(all);
+    for (std::size_t p = 0; p < points_.points.size(); ++p) {
+      if (points_.points[p].read) add_place(static_cast<int>(p), all);
+    }
+  }
+
+  void describe(Estimation& all) const {
+    std::vector<bool> used(placed_.size());
+    for (const Probe& probe : probes_) used[at(probe.reading)] = true;
+    all.readings_used = static_cast<int>(std::count(used.begin(), used.end(), true));
+    all.values_used = static_cast<int>(probes_.size());
+    all.residual_volts =
+        std::sqrt(fit_.residuals.squaredNorm() / static_cast<double>(probes_.size()));
+    all.accuracy_stated = std::all_of(
+        house_.readings.begin(), house_.readings.end(),
+        [](const Reading& reading) { return reading.accuracy_percent || reading.accuracy_volts; });
+    VectorXd first = VectorXd::Zero(fit_.x.size());
+    first(0) = 1;
+    if (const auto e = estimate(fit_, first)) {
+      all.source_volts = e->value;
+      all.source_standard_error = e->standard_error;
+    }
+    for (std::size_t i = 0; i < probes_.size(); ++i) {
+      const double away = std::abs(fit_.residuals(static_cast<Index>(i)));
+      if (away > kMisfitVolts && away > spread_without(i) * kMisfitSpreads) {
+        all.misfits.push_back(
+            misfit(probes_[i], probes_[i].volts - fit_.residuals(static_cast<Index>(i))));
+      }
+    }
+  }
+
+  // Root mean square of the other residuals.
+  [[nodiscard]] double spread_without(std::size_t i) const {
+    const double own = fit_.residuals(static_cast<Index>(i));
+    const double rest = fit_.residuals.squaredNorm() - own * own;
+    return std::sqrt(std::max(0.0, rest) / static_cast<double>(std::max<std::size_t>(1, probes_.size() - 1)));
+  }
+
+  [[nodiscard]] Misfit misfit(const Probe& probe, double predicted) const {
+    return {probe.reading, key_of(probe, points_), probe.volts, predicted};
+  }
+
+  void add_place(int p, Estimation& all) {
+    const ReadPoint& point = points_.points[at(p)];
+    std::vector<int> apart;
+    std::vector<Combination> untold;
+    for (int w = 0; w <= point.neutral(); ++w) {
+      if (tell({w}, p, all)) continue;
+      apart.push_back(w);
+      untold.push_back(ways_up(points_, model_, p, {w}).front());
+    }
+    if (apart.empty()) return;
+    tell_together(p, apart, all);
+    MissingReadings missing{point.name, {}, {}};
+    for (const int w : apart) missing.conductors.push_back(conductor_name(point, {w}, system_));
+    missing.take = fewest_readings(points_, model_, jacobian_, fit_.scale, p, untold, system_);
+    all.missing.push_back(std::move(missing));
+  }
+
+  // What hangs together where a conductor alone is not told.
+  void tell_together(int p, const std::vector<int>& apart, Estimation& all) {
+    const int neutral = points_.points[at(p)].neutral();
+    for (int w = 0; w < neutral; ++w) {
+      if (std::count(apart.begin(), apart.end(), w) > 0 || apart.back() == neutral) {
+        (void)tell({w, neutral}, p, all);
+      }
+    }
+  }
+
+  // Adds the estimate of these wires in series, from the nearest stop to which they are told.
+  bool tell(const std::vector<int>& wires, int p, Estimation& all) {
+    for (const Combination& way : ways_up(points_, model_, p, wires)) {
+      const auto told = estimate(fit_, way.c);
+      if (!told) continue;
+      ConductorEstimate conductor;
+      conductor.conductor = conductor_name(points_.points[at(p)], wires, system_);
+      conductor.ohms = told->value;
+      conductor.standard_error = told->standard_error;
+      if (way.from < 0) conductor.transformer_ohms = share_of(p, wires);
+      const double expected = way.expected.real() - conductor.transformer_ohms;
+      constexpr double kNothing = 1e-9;  // ohms: no run was described
+      if (expected > kNothing) conductor.expected_ohms = expected;
+      section(way, all).conductors.push_back(std::move(conductor));
+      return true;
+    }
+    return false;
+  }
+
+  [[nodiscard]] double share_of(int p, const std::vector<int>& wires) const {
+    double ohms = 0;
+    for (const int w : wires) {
+      const bool neutral = points_.points[at(p)].wires[at(w)].leg == kNeutral;
+      ohms += (neutral ? share_.neutral : share_.hot).real();
+    }
+    return ohms;
+  }
+
+  SectionEstimate& section(const Combination& way, Estimation& all) const {
+    const ReadPoint& to = points_.points[at(way.to)];
+    const std::string from = way.from < 0 ? "" : points_.points[at(way.from)].name;
+    for (SectionEstimate& known : all.sections) {
+      if (known.from == from && known.to == to.name) return known;
+    }
+    SectionKind kind = way.from < 0 ? SectionKind::Service : SectionKind::Feeder;
+    if (to.panel < 0) kind = SectionKind::Branch;
+    all.sections.push_back({kind, from, to.name, shares_neutral(way), {}});
+    return all.sections.back();
+  }
+
+  // Some length between carries more than one hot beside its neutral.
+  [[nodiscard]] bool shares_neutral(const Combination& way) const {
+    for (int p = way.to; p >= 0 && p != way.from; p = points_.points[at(p)].wires.back().up_point) {
+      if (points_.points[at(p)].neutral() > 1) return true;
+    }
+    return false;
+  }
+
+  const House& house_;
+  const SupplySystem& system_;
+  ReadPoints points_;
+  ReadingModel model_;
+  bool split_;
+  RunImpedance share_;
+  std::vector<PlacedReading> placed_;
+  std::vector<Probe> probes_;
+  std::vector<Probe> left_out_;
+  Fit fit_;
+  MatrixXd jacobian_;
+};
+
+}  // namespace
+
+double excess_ohms(const ConductorEstimate& conductor) {
+  return conductor.ohms - conductor.transformer_ohms - conductor.expected_ohms.value_or(0);
+}
+
+bool is_excess(const ConductorEstimate& conductor) {
+  if (!conductor.expected_ohms) return false;
+  const double excess = excess_ohms(conductor);
+  return excess > kExcessErrors * conductor.standard_error &&
+         excess > std::max(kExcessShare * *conductor.expected_ohms, kExcessOhms);
+}
+
+const ConductorEstimate* SectionEstimate::find(const std::string& conductor) const {
+  for (const ConductorEstimate& one : conductors) {
+    if (one.conductor == conductor) return &one;
+  }
+  return nullptr;
+}
+
+const SectionEstimate* Estimation::main_section(const House& house) const {
+  const SectionEstimate* best = nullptr;
+  std::ptrdiff_t most = 0;
+  for (const SectionEstimate& section : sections) {
+    if (section.to == house.panels.front().name) return &section;
+    const auto count =
+        std::count_if(house.readings.begin(), house.readings.end(),
+                      [&](const Reading& reading) { return reading.at == section.to; });
+    if (count > most) {
+      most = count;
+      best = &section;
+    }
+  }
+  return best;
+}
+
+Estimation estimate_from_readings(const House& house, const Wiring& wiring, const Model& model) {
+  return Estimator(house, wiring, model).result();
+}
+
+}  // namespace evenleg

@@ -1,0 +1,114 @@
+#include "src/diagnose/fit.h"
+
+#include <Eigen/SVD>
+#include <algorithm>
+#include <cmath>
+
+namespace evenleg {
+namespace {
+
+using Eigen::Index;
+using Eigen::MatrixXd;
+using Eigen::VectorXd;
+
+// Columns this near to each other would tell no more than ohms between them.
+constexpr double kFelt = 1e-4;
+// Part of a combination, of its length, that may lie in a direction not felt.
+constexpr double kUntold = 1e-3;
+constexpr double kDerivativeStep = 1e-3;  // of the scale; the model is nearly linear
+constexpr int kMostSteps = 100;
+constexpr int kMostHalvings = 20;
+constexpr double kSettled = 1e-10;  // step, of the scale
+constexpr double kPriorCount = 2;
+constexpr double kPriorVolts = 0.05;
+
+struct Svd {
+  MatrixXd u, v;
+  VectorXd s;
+};
+
+// With the directions that are not felt left out.
+Svd felt_part(const MatrixXd& jacobian, const VectorXd& scale) {
+  const MatrixXd scaled = jacobian * scale.asDiagonal();
+  const Eigen::JacobiSVD<MatrixXd> svd(scaled, Eigen::ComputeThinU | Eigen::ComputeThinV);
+  const VectorXd& s = svd.singularValues();
+  Index rank = 0;
+  while (rank < s.size() && s(rank) > kFelt * s(0)) ++rank;
+  return {svd.matrixU().leftCols(rank), svd.matrixV().leftCols(rank), s.head(rank)};
+}
+
+MatrixXd inverse_of(const Svd& svd, const VectorXd& scale) {
+  return scale.asDiagonal() * (svd.v * svd.s.cwiseInverse().asDiagonal() * svd.u.transpose());
+}
+
+}  // namespace
+
+MatrixXd jacobian(const std::function<VectorXd(const VectorXd&)>& predict, const VectorXd& x,
+                  const VectorXd& scale) {
+  MatrixXd all;
+  for (Index j = 0; j < x.size(); ++j) {
+    const double step = kDerivativeStep * scale(j);
+    VectorXd up = x;
+    VectorXd down = x;
+    up(j) += step;
+    down(j) -= step;
+    const VectorXd column = (predict(up) - predict(down)) / (2 * step);
+    if (j == 0) all.resize(column.size(), x.size());
+    all.col(j) = column;
+  }
+  return all;
+}
+
+MatrixXd felt_directions(const MatrixXd& jacobian, const VectorXd& scale) {
+  return felt_part(jacobian, scale).v;
+}
+
+bool is_told(const MatrixXd& felt, const VectorXd& scale, const VectorXd& c) {
+  const VectorXd scaled = scale.cwiseProduct(c);
+  return (scaled - felt * (felt.transpose() * scaled)).norm() < kUntold * scaled.norm();
+}
+
+Fit fit(const FitProblem& problem) {
+  Fit result;
+  VectorXd x = problem.start;
+  VectorXd residuals = problem.measured - problem.predict(x);
+  for (int step = 0; step < kMostSteps && !result.converged; ++step) {
+    const Svd svd = felt_part(jacobian(problem.predict, x, problem.scale), problem.scale);
+    VectorXd move = inverse_of(svd, problem.scale) * residuals;
+    bool better = false;
+    for (int half = 0; half < kMostHalvings && !better; ++half, move /= 2) {
+      const VectorXd next = problem.measured - problem.predict(x + move);
+      better = next.allFinite() && next.squaredNorm() <= residuals.squaredNorm();
+      if (!better) continue;
+      x += move;
+      residuals = next;
+    }
+    result.converged = !better || move.cwiseQuotient(problem.scale).norm() < kSettled;
+  }
+  const Svd svd = felt_part(jacobian(problem.predict, x, problem.scale), problem.scale);
+  result.x = x;
+  result.residuals = residuals;
+  result.inverse = inverse_of(svd, problem.scale);
+  result.felt = svd.v;
+  result.scale = problem.scale;
+  result.own_errors = problem.own_errors;
+  result.gains = problem.gains;
+  result.clamp_gain = problem.clamp_gain;
+  const double spare = static_cast<double>(residuals.size() - svd.s.size()) + kPriorCount;
+  result.residual_spread =
+      std::sqrt((residuals.squaredNorm() + kPriorCount * kPriorVolts * kPriorVolts) / spare);
+  return result;
+}
+
+std::optional<Estimate> estimate(const Fit& fit, const VectorXd& c) {
+  if (!is_told(fit.felt, fit.scale, c)) return std::nullopt;
+  const VectorXd weights = fit.inverse.transpose() * c;  // of each datum in cᵀx
+  const double by_residuals = fit.residual_spread * weights.norm();
+  const double resistances = c.tail(c.size() - 1).dot(fit.x.tail(c.size() - 1));
+  const double by_accuracy = std::sqrt(weights.cwiseProduct(fit.own_errors).squaredNorm() +
+                                       (fit.gains.transpose() * weights).squaredNorm() +
+                                       std::pow(fit.clamp_gain * resistances, 2));
+  return Estimate{c.dot(fit.x), std::max(by_residuals, by_accuracy)};
+}
+
+}  // namespace evenleg

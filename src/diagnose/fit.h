@@ -1,0 +1,65 @@
+// Least squares for a model that is nearly linear, and what of it the data can tell.
+//
+// Gauss-Newton with halved steps, from `start`. Directions that no datum feels stay at `start`: the
+// singular values of the (scaled) Jacobian below kFelt of the largest count as none. A combination
+// cᵀx is told only when it has no part in such a direction.
+//
+// Standard error: the larger of
+//   residuals: s² cᵀ(JᵀJ)⁺c with s² = (RSS + kPriorCount kPriorVolts²) / (m - rank + kPriorCount):
+//     few residuals can agree by chance, so that two of half the last digit of a meter that shows
+//     tenths are counted in;
+//   stated accuracy: through the same linear map, own errors independent, each gain common to its
+//     instrument, a clamp's gain turning resistances the other way.
+#pragma once
+
+#include <Eigen/Core>
+#include <functional>
+#include <optional>
+
+namespace evenleg {
+
+struct FitProblem {
+  std::function<Eigen::VectorXd(const Eigen::VectorXd&)> predict;
+  Eigen::VectorXd measured;
+  Eigen::VectorXd start;
+  Eigen::VectorXd scale;       // of each parameter: a step that matters
+  Eigen::VectorXd own_errors;  // standard deviation of each datum
+  Eigen::MatrixXd gains;       // a column for each instrument: standard deviation of each datum
+  double clamp_gain = 0;       // of the currents, standard deviation per unit
+};
+
+struct Fit {
+  Eigen::VectorXd x;
+  Eigen::VectorXd residuals;  // measured less predicted
+  Eigen::MatrixXd inverse;    // J⁺, scaled back
+  Eigen::MatrixXd felt;       // orthonormal, scaled: the directions that the data feel
+  Eigen::VectorXd scale;
+  Eigen::VectorXd own_errors;
+  Eigen::MatrixXd gains;
+  double clamp_gain = 0;
+  double residual_spread = 0;  // s
+  bool converged = false;
+};
+
+struct Estimate {
+  double value = 0;
+  double standard_error = 0;
+};
+
+[[nodiscard]] Eigen::MatrixXd jacobian(
+    const std::function<Eigen::VectorXd(const Eigen::VectorXd&)>& predict,
+    const Eigen::VectorXd& x, const Eigen::VectorXd& scale);
+
+// The directions that a Jacobian feels: orthonormal columns, in scaled parameters.
+[[nodiscard]] Eigen::MatrixXd felt_directions(const Eigen::MatrixXd& jacobian,
+                                              const Eigen::VectorXd& scale);
+// Whether cᵀx follows from them.
+[[nodiscard]] bool is_told(const Eigen::MatrixXd& felt, const Eigen::VectorXd& scale,
+                           const Eigen::VectorXd& c);
+
+[[nodiscard]] Fit fit(const FitProblem& problem);
+
+// cᵀx, the first parameter not turned by the clamp's gain; nothing when the data do not tell it.
+[[nodiscard]] std::optional<Estimate> estimate(const Fit& fit, const Eigen::VectorXd& c);
+
+}  // namespace evenleg

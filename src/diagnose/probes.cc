@@ -1,0 +1,104 @@
+#include "src/diagnose/probes.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+namespace evenleg {
+namespace {
+
+constexpr double kPercent = 100;
+
+double spread_of_limit(double limit) { return limit / std::sqrt(3.0); }  // uniform within ± limit
+
+int wire_for(const ReadPoint& point, int leg) {
+  if (leg == kGround) return kGround;
+  return leg == kNeutral ? point.neutral() : point.wire_of_leg(leg);
+}
+
+bool is_multiple(double value, double step) {
+  constexpr double kSlack = 1e-6;  // of a step: decimal fractions are not exact in binary
+  const double steps = value / step;
+  return std::abs(steps - std::round(steps)) < kSlack;
+}
+
+}  // namespace
+
+const std::vector<VoltsKey>& volts_keys() {
+  static const std::vector<VoltsKey> keys{
+      {"l1_n_volts", &Reading::l1_n_volts, 0, kNeutral},
+      {"l2_n_volts", &Reading::l2_n_volts, 1, kNeutral},
+      {"l3_n_volts", &Reading::l3_n_volts, 2, kNeutral},
+      {"l1_l2_volts", &Reading::l1_l2_volts, 0, 1},
+      {"l2_l3_volts", &Reading::l2_l3_volts, 1, 2},
+      {"l3_l1_volts", &Reading::l3_l1_volts, 2, 0},
+      {"l1_ground_volts", &Reading::l1_ground_volts, 0, kGround},
+      {"l2_ground_volts", &Reading::l2_ground_volts, 1, kGround},
+      {"l3_ground_volts", &Reading::l3_ground_volts, 2, kGround},
+      {"neutral_ground_volts", &Reading::neutral_ground_volts, kNeutral, kGround}};
+  return keys;
+}
+
+const std::vector<AmpsKey>& leg_amps_keys() {
+  static const std::vector<AmpsKey> keys{{"l1_amps", &Reading::l1_amps, 0},
+                                         {"l2_amps", &Reading::l2_amps, 1},
+                                         {"l3_amps", &Reading::l3_amps, 2}};
+  return keys;
+}
+
+bool has_clamped_legs(const Reading& reading) {
+  return reading.l1_amps || reading.l2_amps || reading.l3_amps;
+}
+
+bool is_without_load(const Reading& reading) {
+  if (reading.main_off) return true;
+  const double clamped = reading.l1_amps.value_or(0) + reading.l2_amps.value_or(0) +
+                         reading.l3_amps.value_or(0) + reading.neutral_amps.value_or(0);
+  return reading.on.empty() && clamped == 0;
+}
+
+std::optional<Probe> probe_at(const ReadPoints& points, int point, const VoltsKey& key) {
+  const ReadPoint& where = points.points[static_cast<std::size_t>(point)];
+  if (point == 0 && key.from == kNeutral && key.to == kGround) return std::nullopt;
+  Probe probe{0, point, wire_for(where, key.from), wire_for(where, key.to), 0, 0, 0};
+  if (probe.from == -1 || probe.to == -1) return std::nullopt;
+  return probe;
+}
+
+double display_step(const std::vector<Reading>& readings) {
+  constexpr std::array<double, 4> kSteps{1, 0.1, 0.01, 0.001};  // of hand meters' displays
+  for (const double step : kSteps) {
+    const bool all = std::all_of(readings.begin(), readings.end(), [&](const Reading& reading) {
+      return std::all_of(volts_keys().begin(), volts_keys().end(), [&](const VoltsKey& key) {
+        const std::optional<double>& volts = reading.*key.member;
+        return !volts || is_multiple(*volts, step);
+      });
+    });
+    if (all) return step;
+  }
+  return 0;
+}
+
+std::vector<Probe> probes_of(const std::vector<Reading>& readings, const ReadPoints& points) {
+  const double half_digit = display_step(readings) / 2;
+  std::vector<Probe> probes;
+  for (std::size_t r = 0; r < readings.size(); ++r) {
+    const Reading& reading = readings[r];
+    for (const VoltsKey& key : volts_keys()) {
+      const std::optional<double>& volts = reading.*key.member;
+      if (!volts) continue;
+      std::optional<Probe> probe = probe_at(points, points.of_reading[r], key);
+      if (!probe) continue;
+      probe->reading = static_cast<int>(r);
+      probe->volts = *volts;
+      probe->own_error = std::hypot(spread_of_limit(reading.accuracy_volts.value_or(0)),
+                                    spread_of_limit(half_digit));
+      probe->gain_error =
+          spread_of_limit(reading.accuracy_percent.value_or(0) / kPercent) * *volts;
+      probes.push_back(*probe);
+    }
+  }
+  return probes;
+}
+
+}  // namespace evenleg

@@ -1,0 +1,60 @@
+// What an instrument would show at each reading, for given source volts and resistances of the
+// wires.
+//
+// Parameters: E, the source's volts on the first leg (the other legs keep the ratio and angle that
+// the supply describes), then the resistance of each wire of each point on the way to a reading.
+// Reactances and other wires stay as the runs are described. Currents: those clamped in the reading, else the loads that were on, as constant
+// admittances. A clamped leg of no known loads counts as in phase with its volts to neutral; known
+// loads lend it their angle.
+// Units: V, A, Ω.
+#pragma once
+
+#include <Eigen/Core>
+#include <vector>
+
+#include "src/diagnose/probes.h"
+#include "src/diagnose/read_network.h"
+
+namespace evenleg {
+
+// A reading and the point that it was taken at.
+struct PlacedReading {
+  Reading reading;
+  int point = 0;
+};
+
+class ReadingModel {
+ public:
+  // Requires: a valid house and its wiring; all of them outlive the model.
+  ReadingModel(const House& house, const Wiring& wiring, const Model& model,
+               const ReadPoints& points);
+
+  [[nodiscard]] Eigen::Index parameters() const { return count_; }
+  // Of the resistance of that wire; E is parameter 0. Requires: the point is on the way to a reading.
+  [[nodiscard]] Eigen::Index parameter(int point, int wire) const;
+  // As described: source volts, and the resistances of the conductor tables.
+  [[nodiscard]] Eigen::VectorXd described() const;
+
+  [[nodiscard]] ReadState state(const Eigen::VectorXd& parameters,
+                                const PlacedReading& placed) const;
+  // The volts of each probe; `placed` as numbered by Probe::reading.
+  [[nodiscard]] Eigen::VectorXd predict(const Eigen::VectorXd& parameters,
+                                        const std::vector<PlacedReading>& placed,
+                                        const std::vector<Probe>& probes) const;
+
+ private:
+  [[nodiscard]] PerWire ohms(const Eigen::VectorXd& parameters) const;
+  [[nodiscard]] std::vector<Complex> source(double volts) const;
+  [[nodiscard]] bool is_below(int point, int top) const;
+  [[nodiscard]] std::vector<Draw> known_draws(const Reading& reading) const;
+  void clamp(const PlacedReading& placed, const ReadState& by_loads, const ReadState& now,
+             std::vector<Draw>& draws) const;
+
+  const House& house_;
+  const Model& model_;
+  const ReadPoints& points_;
+  std::vector<Eigen::Index> first_;  // of each point that is on the way to a reading
+  Eigen::Index count_ = 1;
+};
+
+}  // namespace evenleg

@@ -1,0 +1,135 @@
+// Resistances from readings that were made from known ones, by the three-wire formula.
+#include "evenleg/diagnose/estimate.h"
+
+#include <doctest/doctest.h>
+#include <fmt/format.h>
+
+#include "tests/check.h"
+#include "tests/diagnose/visit_house.h"
+
+namespace evenleg {
+namespace {
+
+struct NamedState {
+  const char* name;
+  ThreeWires wires;
+};
+
+// Seven services: what a fault adds to sound runs of some hundredths of an ohm.
+const std::vector<NamedState> kStates{
+    {"sound", {121.0, 0.02, 0.02, 0.03}},
+    {"loose neutral", {121.0, 0.02, 0.02, 0.33}},
+    {"failing neutral", {121.0, 0.02, 0.02, 1.5}},
+    {"loose L1", {121.0, 0.40, 0.02, 0.03}},
+    {"loose L2", {121.0, 0.02, 0.35, 0.03}},
+    {"weak supply", {118.5, 0.25, 0.25, 0.03}},
+    {"loose neutral and L1", {122.0, 0.30, 0.02, 0.50}},
+};
+
+// As a visit takes them: nothing on, a heater on L1, on L2, both, a range, a range and a heater.
+House read_house(const ThreeWires& wires, double noise, Dice& dice) {
+  House house = visit_house();
+  const std::vector<std::pair<double, double>> amps{{0, 0},     {12.5, 0},  {0, 12.5},
+                                                    {12.5, 12.5}, {25, 25}, {37.5, 25}};
+  for (const auto& [one, two] : amps) {
+    house.readings.push_back(three_wire_reading(wires, one, two, noise, dice));
+  }
+  return house;
+}
+
+void check_within(const ConductorEstimate* conductor, double truth) {
+  constexpr double kErrors = 4;
+  constexpr double kMostError = 0.030;  // ohms
+  REQUIRE(conductor != nullptr);
+  CAPTURE(conductor->conductor);
+  CHECK(close(conductor->ohms, truth, kErrors * conductor->standard_error));
+  CHECK(conductor->standard_error < kMostError);
+}
+
+TEST_CASE("seven services, meter noise of 50 mV: within four standard errors, each below 30 mΩ") {
+  constexpr double kNoise = 0.05;
+  for (std::uint64_t seed = 1; seed <= 200; ++seed) {
+    for (const NamedState& state : kStates) {
+      CAPTURE(seed);
+      CAPTURE(state.name);
+      Dice dice(seed);
+      const Estimation all = estimate_of(read_house(state.wires, kNoise, dice));
+      REQUIRE(all.sections.size() == 1);
+      CHECK(all.missing.empty());
+      const SectionEstimate& section = all.sections.front();
+      check_within(section.find("L1"), state.wires.r1);
+      check_within(section.find("L2"), state.wires.r2);
+      check_within(section.find("N"), state.wires.rn);
+      CHECK(close(all.source_volts.value_or(0), state.wires.volts,
+                  4 * all.source_standard_error.value_or(0)));
+    }
+  }
+}
+
+TEST_CASE("exact readings give the resistances back") {
+  Dice dice(1);
+  for (const NamedState& state : kStates) {
+    CAPTURE(state.name);
+    const Estimation all = estimate_of(read_house(state.wires, 0, dice));
+    const SectionEstimate& section = all.sections.front();
+    CHECK(close(section.find("L1")->ohms, state.wires.r1, 1e-5));
+    CHECK(close(section.find("L2")->ohms, state.wires.r2, 1e-5));
+    CHECK(close(section.find("N")->ohms, state.wires.rn, 1e-5));
+    CHECK(close(*all.source_volts, state.wires.volts, 1e-3));
+  }
+}
+
+TEST_CASE("what the table expects stands beside it") {
+  Dice dice(1);
+  const Estimation all = estimate_of(read_house(kStates.front().wires, 0, dice));
+  const SectionEstimate& section = all.sections.front();
+  CHECK(section.kind == SectionKind::Service);
+  CHECK(section.from.empty());
+  CHECK(section.to == "Main");
+  // NEC chapter 9, table 8 (2023), aluminium, ohms per 1000 ft at 75 °C: 4/0 0.100, 2/0 0.159.
+  CHECK(matches_printed(*section.find("L1")->expected_ohms * 10, "0.100"));
+  CHECK(matches_printed(*section.find("N")->expected_ohms * 10, "0.159"));
+}
+
+TEST_CASE("stated accuracy widens the standard error, never narrows it") {
+  Dice dice(3);
+  House house = read_house(kStates[1].wires, 0.02, dice);
+  const double plain = estimate_of(house).sections.front().find("N")->standard_error;
+  for (Reading& reading : house.readings) reading.accuracy_volts = 1;
+  const double coarse = estimate_of(house).sections.front().find("N")->standard_error;
+  for (Reading& reading : house.readings) reading.accuracy_volts = 0.001;
+  const double fine = estimate_of(house).sections.front().find("N")->standard_error;
+  CHECK(coarse > 5 * plain);
+  CHECK(fine == plain);
+}
+
+TEST_CASE("the clamp's gain is part of a resistance's error") {
+  Dice dice(4);
+  House house = read_house(kStates[2].wires, 0, dice);
+  for (Reading& reading : house.readings) reading.amps_accuracy_percent = 3;
+  // 3 % as a limit is 1.732 % as a standard deviation, of 1.5 ohms: 26 mΩ; the rest adds little.
+  const ConductorEstimate& neutral = *estimate_of(house).sections.front().find("N");
+  CHECK(close(neutral.standard_error, 0.026, 0.002));
+}
+
+TEST_CASE("nothing on and one load: it says which reading would tell the conductors apart") {
+  Dice dice(5);
+  House house = visit_house();
+  house.readings.push_back(three_wire_reading(kStates[1].wires, 0, 0, 0, dice));
+  const Estimation none = estimate_of(house);
+  CHECK(none.sections.empty());
+  REQUIRE(none.missing.size() == 1);
+  CHECK(none.missing[0].take == std::vector<std::string>{"at Main with a known load on L1 alone",
+                                                         "at Main with a known load on L2 alone"});
+  house.readings.push_back(three_wire_reading(kStates[1].wires, 12.5, 0, 0, dice));
+  const Estimation one = estimate_of(house);
+  REQUIRE(one.sections.size() == 1);
+  CHECK(close(one.sections[0].find("N")->ohms, 0.33, 1e-5));
+  CHECK(one.sections[0].find("L2") == nullptr);
+  REQUIRE(one.missing.size() == 1);
+  CHECK(one.missing[0].conductors == std::vector<std::string>{"L2"});
+  CHECK(one.missing[0].take.size() == 1);
+}
+
+}  // namespace
+}  // namespace evenleg
