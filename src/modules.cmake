@@ -16,6 +16,7 @@ evenleg_embed(embedded
   flicker.toml
   load-kinds.toml
   motor-starting.toml
+  patterns.toml
   rules.toml
   severities.toml
   spectra.toml
@@ -72,6 +73,7 @@ evenleg_module(tables
     load_kinds.cc
     motor_starting.cc
     load_laws.cc
+    patterns.cc
     references.cc
     rules.cc
     severities.cc
@@ -185,14 +187,28 @@ evenleg_module(diagnose
   USES network
   PRIVATE fmt::fmt
   SOURCES
+    beside.cc
+    clues.cc
+    clues_of_answers.cc
+    clues_of_changes.cc
+    clues_of_currents.cc
+    clues_of_levels.cc
+    clues_of_moments.cc
+    clues_of_pairs.cc
+    clues_of_resistances.cc
     combinations.cc
+    diagnose.cc
     estimate.cc
     fit.cc
+    intake.cc
     missing.cc
+    patterns.cc
     probes.cc
     read_network.cc
     read_points.cc
     reading_model.cc
+    reading_time.cc
+    traps.cc
     usable.cc)
 
 evenleg_module(balance

@@ -18,7 +18,7 @@ using Eigen::VectorXd;
 
 constexpr double kExcessErrors = 4;  // standard errors: by chance less than once in ten thousand
 constexpr double kExcessShare = 0.5;
-constexpr double kExcessOhms = 0.02;
+constexpr double kExcessOhms = 0.03;
 constexpr double kOhmsScale = 0.1;  // of a resistance that matters, beside a volt of the source
 constexpr double kMisfitSpreads = 4;
 constexpr double kMisfitVolts = 1;
@@ -68,9 +68,9 @@ std::string key_of(const Probe& probe, const ReadPoints& points) {
 class Estimator {
  public:
   Estimator(const House& house, const Wiring& wiring, const Model& model)
-      : house_(house), system_(wiring.system), points_(read_points(house, wiring, model)),
-        model_(house, wiring, model, points_), split_(wiring.system.split_phase),
-        share_(transformer_share(model, split_)) {
+      : house_(house), wiring_(wiring), system_(wiring.system),
+        points_(read_points(house, wiring, model)), model_(house, model, points_),
+        share_(transformer_share(model, wiring.system.split_phase)) {
     for (std::size_t r = 0; r < house.readings.size(); ++r) {
       placed_.push_back({house.readings[r], points_.of_reading[r]});
     }
@@ -108,7 +108,12 @@ class Estimator {
     jacobian_ = jacobian(problem.predict, fit_.x, fit_.scale);
     describe(all);
     for (std::size_t p = 0; p < points_.points.size(); ++p) {
-      if (points_.points[p].read) add_place(static_cast<int>(p), all);
+      const ReadPoint& point = points_.points[p];
+      if (point.read) {
+        add_place(static_cast<int>(p), all);
+      } else if (point.on_the_way) {
+        add_parting(static_cast<int>(p), all);
+      }
     }
   }
 
@@ -207,27 +212,42 @@ class Estimator {
     const ReadPoint& to = points_.points[at(way.to)];
     const std::string from = way.from < 0 ? "" : points_.points[at(way.from)].name;
     for (SectionEstimate& known : all.sections) {
-      if (known.from == from && known.to == to.name) return known;
+      if (known.from == from && known.to == name_of(way.to)) return known;
     }
-    SectionKind kind = way.from < 0 ? SectionKind::Service : SectionKind::Feeder;
-    if (to.panel < 0) kind = SectionKind::Branch;
-    all.sections.push_back({kind, from, to.name, shares_neutral(way), {}});
+    SectionEstimate added{SectionKind::Feeder, from, name_of(way.to), "", false, false, {}};
+    if (way.from < 0) added.kind = SectionKind::Service;
+    if (to.panel < 0) {
+      added.kind = SectionKind::Branch;
+      added.cable = cable_name(to.cable);
+      added.multiwire = wiring_.cables[at(to.cable)].multiwire >= 0 && to.neutral() > 1;
+      added.from_panel = way.from < 0 || points_.points[at(way.from)].panel >= 0;
+    }
+    all.sections.push_back(std::move(added));
     return all.sections.back();
   }
 
-  // Some length between carries more than one hot beside its neutral.
-  [[nodiscard]] bool shares_neutral(const Combination& way) const {
-    for (int p = way.to; p >= 0 && p != way.from; p = points_.points[at(p)].wires.back().up_point) {
-      if (points_.points[at(p)].neutral() > 1) return true;
-    }
-    return false;
+  [[nodiscard]] std::string cable_name(int cable) const {
+    const Cable& wired = wiring_.cables[at(cable)];
+    return wired.multiwire >= 0 ? house_.multiwires[at(wired.multiwire)].name
+                                : house_.circuits[at(wired.circuits.front())].name;
+  }
+
+  [[nodiscard]] std::string name_of(int point) const {
+    const ReadPoint& here = points_.points[at(point)];
+    return here.name.empty() ? "box of \"" + cable_name(here.cable) + "\"" : here.name;
+  }
+
+  // The neutral up to a box that nobody read, where ways of a multiwire part.
+  void add_parting(int p, Estimation& all) {
+    const ReadPoint& point = points_.points[at(p)];
+    if (point.cable >= 0 && point.neutral() > 1) (void)tell({point.neutral()}, p, all);
   }
 
   const House& house_;
+  const Wiring& wiring_;
   const SupplySystem& system_;
   ReadPoints points_;
   ReadingModel model_;
-  bool split_;
   RunImpedance share_;
   std::vector<PlacedReading> placed_;
   std::vector<Probe> probes_;

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cctype>
 #include <cmath>
 
 namespace evenleg {
@@ -20,6 +21,30 @@ bool is_multiple(double value, double step) {
   constexpr double kSlack = 1e-6;  // of a step: decimal fractions are not exact in binary
   const double steps = value / step;
   return std::abs(steps - std::round(steps)) < kSlack;
+}
+
+// "start", "starts", "starting", as a word.
+bool says_start(const std::string& label) {
+  std::string text = " ";
+  for (const char c : label) {
+    const bool letter = std::isalpha(static_cast<unsigned char>(c)) != 0;
+    text += letter ? static_cast<char>(std::tolower(static_cast<unsigned char>(c))) : ' ';
+  }
+  return text.find(" start") != std::string::npos;
+}
+
+// All legs that both have, to neutral, and at least one.
+bool dips_below(const Reading& low, const Reading& high) {
+  constexpr double kStartDip = 0.025;  // judgement: beyond the supply's own wander within minutes
+  constexpr std::size_t kLegs = 3;     // the first keys: each leg to neutral
+  bool any = false;
+  for (std::size_t k = 0; k < kLegs; ++k) {
+    const auto member = volts_keys()[k].member;
+    if (!(low.*member) || !(high.*member)) continue;
+    if (*(low.*member) > (1 - kStartDip) * *(high.*member)) return false;
+    any = true;
+  }
+  return any;
 }
 
 }  // namespace
@@ -57,6 +82,16 @@ bool is_without_load(const Reading& reading) {
   return reading.on.empty() && clamped == 0;
 }
 
+bool is_of_a_start(const std::vector<Reading>& readings, std::size_t reading) {
+  const Reading& one = readings[reading];
+  if (is_without_load(one)) return false;
+  if (says_start(one.label.value_or(""))) return true;
+  if (has_clamped_legs(one)) return false;
+  return std::any_of(readings.begin(), readings.end(), [&](const Reading& other) {
+    return other.at == one.at && other.on == one.on && dips_below(one, other);
+  });
+}
+
 std::optional<Probe> probe_at(const ReadPoints& points, int point, const VoltsKey& key) {
   const ReadPoint& where = points.points[static_cast<std::size_t>(point)];
   if (point == 0 && key.from == kNeutral && key.to == kGround) return std::nullopt;
@@ -84,6 +119,7 @@ std::vector<Probe> probes_of(const std::vector<Reading>& readings, const ReadPoi
   std::vector<Probe> probes;
   for (std::size_t r = 0; r < readings.size(); ++r) {
     const Reading& reading = readings[r];
+    if (is_of_a_start(readings, r)) continue;
     for (const VoltsKey& key : volts_keys()) {
       const std::optional<double>& volts = reading.*key.member;
       if (!volts) continue;

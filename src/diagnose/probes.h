@@ -38,6 +38,11 @@ struct AmpsKey {
 // Nothing of the house is known to draw.
 [[nodiscard]] bool is_without_load(const Reading& reading);
 
+// Taken while a motor started: its label says so, or it shows a dip with the same loads on as
+// another reading at the place that is more than kStartDip above it. Currents are then not those of
+// the loads at rest.
+[[nodiscard]] bool is_of_a_start(const std::vector<Reading>& readings, std::size_t reading);
+
 struct Probe {
   int reading = 0;
   int point = 0;
@@ -48,7 +53,7 @@ struct Probe {
   double gain_error = 0;  // volts by the instrument's gain, standard deviation
 };
 
-// Of all readings that can be used; a value on a leg that the place does not have is left out.
+// Of all readings but those of a start; a value on a leg that the place does not have is left out.
 [[nodiscard]] std::vector<Probe> probes_of(const std::vector<Reading>& readings,
                                            const ReadPoints& points);
 

@@ -41,8 +41,7 @@ Complex holding(double amps, Complex volts, Complex amps_by_loads, Complex volts
 
 }  // namespace
 
-ReadingModel::ReadingModel(const House& house, const Wiring&, const Model& model,
-                           const ReadPoints& points)
+ReadingModel::ReadingModel(const House& house, const Model& model, const ReadPoints& points)
     : house_(house), model_(model), points_(points) {
   for (const ReadPoint& point : points.points) {
     first_.push_back(count_);

@@ -25,9 +25,8 @@ struct PlacedReading {
 
 class ReadingModel {
  public:
-  // Requires: a valid house and its wiring; all of them outlive the model.
-  ReadingModel(const House& house, const Wiring& wiring, const Model& model,
-               const ReadPoints& points);
+  // Requires: all of them outlive it.
+  ReadingModel(const House& house, const Model& model, const ReadPoints& points);
 
   [[nodiscard]] Eigen::Index parameters() const { return count_; }
   // Of the resistance of that wire; E is parameter 0. Requires: the point is on the way to a reading.

@@ -125,6 +125,21 @@ std::vector<double> Row::numbers_if(std::string_view key, std::size_t count) {
   return values;
 }
 
+std::vector<std::string> Row::texts_if(std::string_view key) {
+  const toml::node* node = state_->find(key);
+  if (node == nullptr) return {};
+  std::vector<std::string> texts;
+  const toml::array* array = node->as_array();
+  bool right = array != nullptr;
+  for (std::size_t i = 0; right && i < array->size(); ++i) {
+    const auto* text = array->get(i)->as_string();
+    right = text != nullptr && !text->get().empty();
+    if (right) texts.push_back(text->get());
+  }
+  if (!right) state_->wrong_type(*node, key, "a list of texts");
+  return right ? texts : std::vector<std::string>{};
+}
+
 bool Row::flag(std::string_view key) {
   const toml::node* node = state_->need(key);
   if (node == nullptr) return false;

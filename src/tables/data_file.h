@@ -39,6 +39,9 @@ class Row {
   // Exactly `count` numbers above 0; empty when absent or wrong.
   [[nodiscard]] std::vector<double> numbers_if(std::string_view key, std::size_t count);
 
+  // A list of texts; empty when absent or wrong.
+  [[nodiscard]] std::vector<std::string> texts_if(std::string_view key);
+
   // The keys of this table that hold tables.
   [[nodiscard]] std::vector<std::string> table_keys() const;
 

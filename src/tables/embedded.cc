@@ -19,6 +19,7 @@ extern const EmbeddedFile k_fernhill_cottage_toml;
 extern const EmbeddedFile k_flicker_toml;
 extern const EmbeddedFile k_load_kinds_toml;
 extern const EmbeddedFile k_motor_starting_toml;
+extern const EmbeddedFile k_patterns_toml;
 extern const EmbeddedFile k_rules_toml;
 extern const EmbeddedFile k_severities_toml;
 extern const EmbeddedFile k_spectra_toml;
@@ -33,7 +34,7 @@ std::span<const EmbeddedFile> embedded_files() {
       k_demand_optional_toml, k_demand_recorded_toml,
       k_demand_service_toml, k_demand_standard_toml,
       k_fernhill_cottage_toml, k_flicker_toml,        k_load_kinds_toml,
-      k_motor_starting_toml,   k_rules_toml,          k_severities_toml,     k_spectra_toml,
+      k_motor_starting_toml,   k_patterns_toml,       k_rules_toml,          k_severities_toml,     k_spectra_toml,
       k_supply_systems_toml,   k_voltage_drop_toml,   k_voltage_limits_toml,
   };
   return kFiles;

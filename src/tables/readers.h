@@ -13,6 +13,7 @@ void read_demand_method(Row& root, Tables& tables);  // each of data/demand-*.to
 void read_flicker(Row& root, Tables& tables);
 void read_load_kinds(Row& root, Tables& tables);
 void read_motor_starting(Row& root, Tables& tables);
+void read_patterns(Row& root, Tables& tables);
 void read_rules(Row& root, Tables& tables);
 void read_severities(Row& root, Tables& tables);
 void read_spectra(Row& root, Tables& tables);

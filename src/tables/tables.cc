@@ -31,6 +31,7 @@ constexpr TableFile kFiles[] = {
     {"spectra.toml", read_spectra},               {"motor-starting.toml", read_motor_starting},
     {"flicker.toml", read_flicker},
     {"rules.toml", read_rules},
+    {"patterns.toml", read_patterns},
     {"demand-standard.toml", read_demand_method},
     {"demand-optional.toml", read_demand_method},
     {"demand-existing.toml", read_demand_method},

@@ -30,8 +30,9 @@ struct ConductorEstimate {
 
 // Measured less what the run and the transformer account for.
 [[nodiscard]] double excess_ohms(const ConductorEstimate& conductor);
-// More than four standard errors, and more than half of what is expected or 0.02 Ω (judgement: joints and
-// terminals of sound runs stay below). Without an expectation: never by itself.
+// More than four standard errors, and more than half of what is expected and 0.03 Ω (judgement:
+// joints of sound runs and what nobody described upstream stay below). Without an expectation: never
+// by itself.
 [[nodiscard]] bool is_excess(const ConductorEstimate& conductor);
 
 enum class SectionKind { Service, Feeder, Branch };
@@ -40,8 +41,10 @@ enum class SectionKind { Service, Feeder, Branch };
 struct SectionEstimate {
   SectionKind kind = SectionKind::Service;
   std::string from;  // a place; "" for the source
-  std::string to;
-  bool shared_neutral = false;  // more than one hot returns by its neutral
+  std::string to;               // a place; or the box where a multiwire parts: `box of "Kitchen"`
+  std::string cable;            // of a branch: its circuit or multiwire
+  bool multiwire = false;       // of a branch: on the length with the shared neutral
+  bool from_panel = false;      // of a branch: it begins at a panel or further up
   std::vector<ConductorEstimate> conductors;  // hots, then N, then what is told only together
 
   [[nodiscard]] const ConductorEstimate* find(const std::string& conductor) const;

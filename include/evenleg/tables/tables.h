@@ -18,6 +18,7 @@
 #include "evenleg/house/vocabulary.h"
 #include "evenleg/tables/demand_rules.h"
 #include "evenleg/tables/motor_starting.h"
+#include "evenleg/tables/patterns.h"
 #include "evenleg/tables/spectra.h"
 
 namespace evenleg {
@@ -158,6 +159,7 @@ struct Tables {
   MotorStarting motor_starting;
   FlickerTables flicker;
   std::vector<WiringRule> wiring_rules;
+  SymptomTables symptoms;
   std::vector<DemandMethod> demand_methods;
 };
 

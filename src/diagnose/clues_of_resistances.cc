@@ -1,0 +1,153 @@
+// Estimated resistances beside what the runs account for.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "evenleg/base/format.h"
+#include "src/diagnose/clues.h"
+
+namespace evenleg {
+namespace {
+
+// Without a described run: a conductor against the others of its section. Judgement: neutrals run to
+// half the size of the hots, so that twice is not yet out of line by itself.
+constexpr double kTimesOthers = 2;
+constexpr double kOhmsOverOthers = 0.05;
+// Above it a neutral counts as open: less current than a lamp's through it.
+constexpr double kAsGoodAsOpenOhms = 200;
+constexpr double kFourErrors = 4;
+
+bool is_single(const ConductorEstimate& conductor) {
+  return conductor.conductor.find(" and ") == std::string::npos;
+}
+
+bool is_neutral(const ConductorEstimate& conductor) { return conductor.conductor == "N"; }
+
+// The largest of the other conductors that are told alone, 0 when there is none.
+double others(const SectionEstimate& section, const ConductorEstimate& one) {
+  double ohms = 0;
+  for (const ConductorEstimate& other : section.conductors) {
+    if (&other != &one && is_single(other)) ohms = std::max(ohms, other.ohms);
+  }
+  return ohms;
+}
+
+bool has_others(const SectionEstimate& section, const ConductorEstimate& one) {
+  return std::any_of(section.conductors.begin(), section.conductors.end(),
+                     [&](const ConductorEstimate& other) {
+                       return &other != &one && is_single(other);
+                     });
+}
+
+bool stands_out(const SectionEstimate& section, const ConductorEstimate& one) {
+  if (one.expected_ohms) return is_excess(one);
+  if (!is_single(one) || !has_others(section, one)) return false;
+  const double least = others(section, one);
+  return one.ohms > kTimesOthers * least && one.ohms - least > kOhmsOverOthers &&
+         one.ohms - least > kFourErrors * one.standard_error;
+}
+
+std::string way(const SectionEstimate& section) {
+  const std::string from = section.from.empty() ? "the source" : section.from;
+  return fmt::format("between {} and {}", from, section.to);
+}
+
+std::string text_of(const SectionEstimate& section, const ConductorEstimate& one) {
+  std::string text = fmt::format("{} {}: {} ± {} Ω", one.conductor, way(section), figure(one.ohms),
+                                 figure(one.standard_error));
+  if (one.expected_ohms) text += fmt::format(", {} Ω expected", figure(*one.expected_ohms));
+  return text;
+}
+
+// Larger excess first, where two patterns are otherwise even: up to one more.
+double by_size(const ConductorEstimate& one) {
+  const double excess = std::max(0.0, excess_ohms(one));
+  return kDecisive + excess / (1 + excess);
+}
+
+class Finder {
+ public:
+  explicit Finder(const SectionEstimate& section) : section_(section) {}
+
+  Clues all() {
+    if (section_.kind == SectionKind::Service) service();
+    if (section_.kind == SectionKind::Feeder) feeder();
+    if (section_.kind == SectionKind::Branch) branch();
+    return clues_;
+  }
+
+ private:
+  void add(const char* pattern, double weight, const ConductorEstimate& one) {
+    clues_.push_back({pattern, weight, text_of(section_, one)});
+  }
+
+  void service() {
+    std::vector<const ConductorEstimate*> high, low;
+    for (const ConductorEstimate& one : section_.conductors) {
+      if (!is_single(one)) {
+        together(one);
+      } else if (is_neutral(one)) {
+        stands_out(section_, one) ? add("service neutral", by_size(one), one)
+                                  : add("service neutral", -kDecisive, one);
+      } else {
+        (stands_out(section_, one) ? high : low).push_back(&one);
+      }
+    }
+    hots(high, low);
+  }
+
+  // One hot that stands out is that hot; all of them are the supply.
+  void hots(const std::vector<const ConductorEstimate*>& high,
+            const std::vector<const ConductorEstimate*>& low) {
+    for (const ConductorEstimate* one : high) {
+      add(low.empty() && high.size() > 1 ? "supply drop" : "service hot", by_size(*one), *one);
+    }
+    if (high.empty() && !low.empty()) add("service hot", -kDecisive, *low.front());
+    if (!low.empty()) add("supply drop", -kStrong, *low.front());
+  }
+
+  void together(const ConductorEstimate& one) {
+    if (!stands_out(section_, one)) return;
+    for (const char* pattern : {"service neutral", "service hot", "supply drop"}) {
+      add(pattern, kStrong, one);
+    }
+  }
+
+  void feeder() {
+    for (const ConductorEstimate& one : section_.conductors) {
+      if (stands_out(section_, one)) add("feeder joint", by_size(one), one);
+    }
+  }
+
+  void branch() {
+    for (const ConductorEstimate& one : section_.conductors) {
+      if (!stands_out(section_, one)) continue;
+      const bool shared = is_neutral(one) && section_.multiwire;
+      if (shared) {
+        add(section_.from_panel ? "multiwire neutral" : "multiwire neutral at a device",
+            by_size(one), one);
+        continue;
+      }
+      add("branch joint", by_size(one), one);
+      if (is_neutral(one)) {
+        add("two-wire neutral", one.ohms > kAsGoodAsOpenOhms ? kDecisive + kStrong : kWeak, one);
+      }
+    }
+  }
+
+  const SectionEstimate& section_;
+  Clues clues_;
+};
+
+}  // namespace
+
+Clues clues_of_resistances(const Visit& visit) {
+  Clues all;
+  for (const SectionEstimate& section : visit.estimation.sections) {
+    for (Clue& clue : Finder(section).all()) all.push_back(std::move(clue));
+  }
+  return all;
+}
+
+}  // namespace evenleg

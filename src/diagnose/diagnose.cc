@@ -1,0 +1,88 @@
+#include "evenleg/diagnose/diagnose.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "src/diagnose/patterns.h"
+#include "src/diagnose/traps.h"
+
+namespace evenleg {
+namespace {
+
+double base_ratio(const Estimation& estimation, const Model& model, const SupplySystem& system) {
+  const double described = std::abs(model.source.front());
+  return estimation.source_volts.value_or(described) / system.nominal_volts;
+}
+
+// The current through a joint in the neutral or the only loaded conductor of the place.
+std::optional<double> joint_amps(const Reading& reading, bool split_phase) {
+  if (reading.neutral_amps) return reading.neutral_amps;
+  if (reading.l1_amps && reading.l2_amps && split_phase) {
+    return std::abs(*reading.l1_amps - *reading.l2_amps);
+  }
+  if (reading.l1_amps && !reading.l2_amps) return reading.l1_amps;
+  if (reading.l2_amps && !reading.l1_amps) return reading.l2_amps;
+  return std::nullopt;
+}
+
+std::vector<JointReading> joints_of(const House& house, bool split_phase) {
+  std::vector<JointReading> joints;
+  for (std::size_t r = 0; r < house.readings.size(); ++r) {
+    const Reading& reading = house.readings[r];
+    if (!reading.joint_volts) continue;
+    JointReading joint{static_cast<int>(r), *reading.joint_volts, {}, {}, {}};
+    joint.amps = joint_amps(reading, split_phase);
+    if (joint.amps && *joint.amps > 0) {
+      joint.ohms = joint.volts / *joint.amps;
+      joint.watts = joint.volts * *joint.amps;
+    }
+    joints.push_back(joint);
+  }
+  return joints;
+}
+
+std::string verdict_of(const House& house, const Diagnosis& diagnosis) {
+  if (house.readings.empty() && house.visit.empty()) {
+    return "there are no readings and no answers yet";
+  }
+  if (!diagnosis.patterns.empty()) return "consistent with " + diagnosis.patterns.front().title;
+  if (diagnosis.estimation.sections.empty()) {
+    return "the readings do not tell the conductors apart yet, and no pattern stands out";
+  }
+  return "no pattern stands out in these readings; that does not show that nothing is wrong";
+}
+
+Clues all_clues(const Visit& visit) {
+  Clues all;
+  for (const auto find : {clues_of_resistances, clues_of_levels, clues_of_pairs, clues_of_changes,
+                          clues_of_moments, clues_of_currents, clues_of_answers}) {
+    for (Clue& clue : find(visit)) all.push_back(std::move(clue));
+  }
+  return all;
+}
+
+}  // namespace
+
+Diagnosis diagnose(const House& house, const Tables& tables) {
+  const Vocabulary words = vocabulary(tables);
+  const Wiring wiring = wire(house, *find_system(words, house.supply.system));
+  const Model model = build_model(house, wiring, tables);
+  const ReadPoints points = read_points(house, wiring, model);
+  const ReadingModel readings(house, model, points);
+  Diagnosis result;
+  result.estimation = estimate_from_readings(house, wiring, model);
+  const Visit visit{house,  wiring,   model,
+                    tables, points,   readings,
+                    result.estimation, base_ratio(result.estimation, model, wiring.system)};
+  result.patterns = ranked_patterns(all_clues(visit), tables.symptoms);
+  result.next = next_reading(result.patterns, tables.symptoms);
+  result.traps = meter_traps(visit);
+  result.beside = beside_the_neutral(visit);
+  result.joints = joints_of(house, wiring.system.split_phase);
+  result.verdict = verdict_of(house, result);
+  return result;
+}
+
+}  // namespace evenleg

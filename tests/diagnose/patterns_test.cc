@@ -1,0 +1,245 @@
+// Each condition of the symptom grid, simulated: the readings of a house with that fault name it
+// first. The grid is common practice (data/patterns.toml); the readings are computed by the engine
+// of the whole house, not by the estimates that judge them.
+#include <doctest/doctest.h>
+
+#include "tests/diagnose/simulated_visit.h"
+#include "tests/diagnose/visit_house.h"
+
+namespace evenleg {
+namespace {
+
+// As a visit goes: nothing on, a heater on L1, a toaster on L2, both, a range.
+void read_panel(SimulatedVisit& visit) {
+  visit.read("Main", {});
+  visit.read("Main", {"Heater"});
+  visit.read("Main", {"Toaster"});
+  visit.read("Main", {"Heater", "Toaster"});
+  visit.read("Main", {"Oven"});
+}
+
+std::string named(const SimulatedVisit& visit) {
+  const Diagnosis diagnosis = visit.judged();
+  for (const PatternMatch& match : diagnosis.patterns) {
+    std::string text = match.name + " " + std::to_string(match.score) + ":";
+    for (const std::string& one : match.for_it) text += "\n  + " + one;
+    for (const std::string& one : match.against_it) text += "\n  - " + one;
+    INFO(text);
+    CAPTURE(text);
+  }
+  return first_pattern(diagnosis);
+}
+
+TEST_CASE("a sound service: no pattern") {
+  SimulatedVisit visit(visit_house());
+  read_panel(visit);
+  const Diagnosis diagnosis = visit.judged();
+  CHECK(diagnosis.patterns.empty());
+  CHECK(diagnosis.verdict.find("does not show that nothing is wrong") != std::string::npos);
+}
+
+TEST_CASE("a loose service neutral, from 0.1 ohm to nearly open") {
+  for (const double ohms : {0.1, 0.3, 1.0, 5.0, 25.0}) {
+    CAPTURE(ohms);
+    SimulatedVisit visit(visit_house());
+    visit.add_to_service_neutral(ohms);
+    read_panel(visit);
+    CHECK(named(visit) == "service neutral");
+  }
+}
+
+TEST_CASE("a loose service neutral, with clamped amperes and with two readings only") {
+  SimulatedVisit clamped(visit_house());
+  clamped.add_to_service_neutral(0.4);
+  clamped.read_clamped("Main", {});
+  clamped.read_clamped("Main", {"Heater"});
+  clamped.read_clamped("Main", {"Toaster"});
+  CHECK(named(clamped) == "service neutral");
+  SimulatedVisit two(visit_house());
+  two.add_to_service_neutral(0.6);
+  two.read("Main", {});
+  two.read("Main", {"Heater"});
+  CHECK(named(two) == "service neutral");
+}
+
+TEST_CASE("a loose neutral of a multiwire, home run") {
+  SimulatedVisit visit(visit_house());
+  visit.truth().cables[visit.cable_of("Kitchen")].boxes[1].run.neutral += 5;
+  for (const char* at : {"Main", "Left", "Right"}) {
+    visit.read(at, {});
+    visit.read(at, {"Kettle"});
+  }
+  CHECK(named(visit) == "multiwire neutral");
+}
+
+House chain_house() {
+  House house = visit_house();
+  // Both hots go on from "Left" to a second shared box.
+  house.outlets[1].on = "Kitchen";
+  house.outlets[2].on = "Kitchen";
+  house.outlets[2].after = "Left";
+  house.outlets[2].run.length_ft = 10;
+  house.loads[1].circuit = "Counter left";
+  house.loads[2].circuit = "Counter right";
+  house.loads.push_back(house.loads[1]);
+  house.loads.back().name = "Second kettle";
+  house.loads.back().at = "Right";
+  return house;
+}
+
+TEST_CASE("a multiwire's neutral loose beyond its first box") {
+  SimulatedVisit visit(chain_house());
+  const std::size_t cable = visit.cable_of("Kitchen");
+  visit.truth().cables[cable].boxes.back().run.neutral += 5;
+  for (const char* at : {"Main", "Left", "Right"}) {
+    visit.read(at, {});
+    visit.read(at, {"Second kettle"});
+  }
+  CHECK(named(visit) == "multiwire neutral at a device");
+}
+
+TEST_CASE("an open neutral on a two-wire branch") {
+  SimulatedVisit visit(visit_house());
+  visit.truth().cables[visit.cable_of("Den")].boxes.back().run.neutral += 1e5;
+  read_panel(visit);
+  visit.read("Den wall", {});
+  visit.read("Den wall", {"Heater"});
+  CHECK(named(visit) == "two-wire neutral");
+}
+
+TEST_CASE("both hots of a multiwire on one leg") {
+  House house = visit_house();
+  house.circuits[2].space = 6;  // opposite the other, in one row
+  SimulatedVisit visit(house);
+  visit.read("Main", {});
+  visit.read("Main", {"Kettle", "Toaster"});
+  Reading& reading = visit.read("Left", {"Kettle", "Toaster"});
+  // By hand: 1500 W and 900 W at 120 V are 12.5 A and 7.5 A at that; both return together.
+  reading.neutral_amps = 20;
+  CHECK(named(visit) == "same leg");
+  SimulatedVisit across(house);
+  across.read("Left", {}).l1_l2_volts = 0.1;
+  CHECK(named(across) == "same leg");
+}
+
+TEST_CASE("a borrowed neutral") {
+  SimulatedVisit visit(visit_house());
+  read_panel(visit);
+  Reading& reading = visit.read("Den wall", {"Heater"});
+  reading.together_amps = 4.2;
+  CHECK(named(visit) == "crossed neutrals");
+}
+
+TEST_CASE("a loose and a lost hot of the service") {
+  for (const double ohms : {0.2, 1.0, 5.0}) {
+    CAPTURE(ohms);
+    SimulatedVisit visit(visit_house());
+    visit.add_to_service_hot(0, ohms);
+    read_panel(visit);
+    CHECK(named(visit) == "service hot");
+  }
+  SimulatedVisit lost(visit_house());
+  lost.add_to_service_hot(0, 1e5);
+  lost.read("Main", {"Lamps"});
+  lost.read("Main", {"Lamps", "Oven"});  // back through the oven
+  CHECK(named(lost) == "service hot");
+}
+
+TEST_CASE("a supply that falls under load") {
+  SimulatedVisit visit(visit_house());
+  visit.add_to_service_hot(0, 0.3);
+  visit.add_to_service_hot(1, 0.3);
+  read_panel(visit);
+  CHECK(named(visit) == "supply drop");
+  // Long and thin, and described so: no more than is expected, yet too much.
+  House thin = visit_house();
+  thin.service->run.conductor = "8 Cu";
+  thin.service->run.neutral = "8 Cu";
+  thin.service->run.length_ft = 400;
+  SimulatedVisit described(thin);
+  described.read("Main", {});
+  described.read("Main", {"Oven", "Heater", "Toaster"});
+  CHECK(named(described) == "supply drop");
+}
+
+TEST_CASE("a motor's start") {
+  House house = visit_house();
+  Load motor;
+  motor.name = "Cooling";
+  motor.at = "Range";
+  motor.kind = "central air conditioner";
+  motor.amps = 16;
+  motor.volts = 240;
+  motor.on = false;
+  house.loads.push_back(motor);
+  SimulatedVisit visit(house);
+  visit.add_to_service_hot(0, 0.03);
+  visit.add_to_service_hot(1, 0.03);
+  visit.read("Main", {});
+  visit.load_factor = 5;  // locked rotor, about five times the rated current: the grid's figure
+  visit.read("Main", {"Cooling"}).label = "air conditioner starts";
+  visit.load_factor = 1;
+  visit.read("Main", {"Cooling"}).label = "running";
+  CHECK(named(visit) == "motor start");
+}
+
+TEST_CASE("one bad joint of a branch, in the hot or in the neutral") {
+  for (const bool neutral : {false, true}) {
+    CAPTURE(neutral);
+    SimulatedVisit visit(visit_house());
+    RunImpedance& run = visit.truth().cables[visit.cable_of("Den")].boxes.back().run;
+    (neutral ? run.neutral : run.hot) += 1.5;
+    read_panel(visit);
+    visit.read("Den wall", {});
+    visit.read("Den wall", {"Heater"});
+    CHECK(named(visit) == "branch joint");
+  }
+}
+
+TEST_CASE("a regulator or tap, and a blink of the line") {
+  SimulatedVisit level(visit_house());
+  level.read("Main", {}).time = "2026-03-14T18:00:00";
+  for (Complex& leg : level.truth().source) leg *= 1.09;
+  level.read("Main", {}).time = "2026-03-15T01:30:00";
+  CHECK(named(level) == "supply level");
+  SimulatedVisit blink(visit_house());
+  blink.read("Main", {}).time = "2026-03-14T18:00:00";
+  for (Complex& leg : blink.truth().source) leg *= 0.93;
+  blink.read("Main", {}).time = "2026-03-14T18:00:03";
+  blink.house.visit["neighbours"] = "yes, they see it too";
+  CHECK(named(blink) == "line disturbance");
+}
+
+TEST_CASE("a lamp that does not suit its dimmer") {
+  SimulatedVisit visit(visit_house());
+  read_panel(visit);
+  visit.house.visit["complaint"] = "Only the LED lamp on the dimmer flickers";
+  CHECK(named(visit) == "lamp");
+}
+
+TEST_CASE("a loose joint in a feeder") {
+  House house = visit_house();
+  Panel shed;
+  shed.name = "Shed";
+  shed.spaces = 8;
+  shed.fed_from = "Main";
+  shed.at_spaces = {18, 20};
+  shed.run.conductor = "6 Cu";
+  shed.run.length_ft = 60;
+  house.panels.push_back(shed);
+  house.circuits[0].panel = "Shed";
+  house.circuits[4].panel = "Shed";
+  house.circuits[4].space = 3;
+  house.loads[4].watts = 900;
+  SimulatedVisit visit(house);
+  visit.truth().panels[1].run.neutral += 0.5;
+  for (const char* at : {"Main", "Shed"}) {
+    visit.read(at, {});
+    visit.read(at, {"Heater"});
+    visit.read(at, {"Lamps"});
+  }
+  CHECK(named(visit) == "feeder joint");
+}
+
+}  // namespace
+}  // namespace evenleg
