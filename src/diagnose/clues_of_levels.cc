@@ -102,7 +102,20 @@ class Finder {
       add("service neutral", -kDecisive, "the other leg is not high");
       return;
     }
+    if (back_fed(reading, legs)) return;
     beyond_supply(reading, legs);
+  }
+
+  // Both legs read to neutral, but little from leg to leg: one is fed back through a load between
+  // them.
+  bool back_fed(const Reading& reading, const Legs& legs) {
+    if (!visit_.wiring.system.split_phase || legs.read < 2 || !reading.l1_l2_volts) return false;
+    const double across = *reading.l1_l2_volts / nominal_volts(visit_.wiring.system, 0, 1);
+    if (across > kWeakLeg || legs.least < across + kLevel) return false;
+    add("service hot", kDecisive,
+        fmt::format("{}, but {} V from leg to leg", both_text(visit_, reading, legs),
+                    fixed(*reading.l1_l2_volts, 1)));
+    return true;
   }
 
   // More than the source can give through a sound neutral.

@@ -11,9 +11,14 @@
 namespace evenleg {
 namespace {
 
+// The source's volts over nominal: as estimated, where the readings agree on them.
 double base_ratio(const Estimation& estimation, const Model& model, const SupplySystem& system) {
+  constexpr double kAgreeVolts = 1.5;
+  constexpr double kMostError = 2;  // volts
+  const bool agreed = estimation.source_volts && estimation.residual_volts < kAgreeVolts &&
+                      *estimation.source_standard_error < kMostError;
   const double described = std::abs(model.source.front());
-  return estimation.source_volts.value_or(described) / system.nominal_volts;
+  return (agreed ? *estimation.source_volts : described) / system.nominal_volts;
 }
 
 // The current through a joint in the neutral or the only loaded conductor of the place.

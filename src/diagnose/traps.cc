@@ -68,10 +68,13 @@ class Finder {
     const double sum = *reading.l1_n_volts + *reading.l2_n_volts;
     const double off = std::abs(sum - *reading.l1_l2_volts);
     if (off <= allowed(reading, sum)) return;
-    add(fmt::format("{}: L1-N and L2-N add up to {} V, but L1-L2 reads {} V; on a split-phase supply "
-                    "they must agree. Something changed between the readings, or one of them is "
-                    "not what it says.",
-                    title_of(reading), fixed(sum, 1), fixed(*reading.l1_l2_volts, 1)));
+    const char* then =
+        *reading.l1_l2_volts < sum / 2
+            ? "A leg that is fed back through a load between the legs reads so."
+            : "Something changed between the readings, or one of them is not what it says.";
+    add(fmt::format("{}: L1-N and L2-N add up to {} V, but L1-L2 reads {} V; with both legs fed, a "
+                    "split-phase supply makes them agree. {}",
+                    title_of(reading), fixed(sum, 1), fixed(*reading.l1_l2_volts, 1), then));
   }
 
   // Line to neutral and neutral to ground make line to ground, where all are in phase.

@@ -125,8 +125,4 @@ Reading& SimulatedVisit::read_clamped(const std::string& panel, const std::vecto
 
 Diagnosis SimulatedVisit::judged() const { return diagnose(house, tables()); }
 
-std::string first_pattern(const Diagnosis& diagnosis) {
-  return diagnosis.patterns.empty() ? "" : diagnosis.patterns.front().name;
-}
-
 }  // namespace evenleg

@@ -41,7 +41,4 @@ class SimulatedVisit {
   Dice dice_{1};
 };
 
-// The pattern's name that came first, "" when none was named.
-[[nodiscard]] std::string first_pattern(const Diagnosis& diagnosis);
-
 }  // namespace evenleg
