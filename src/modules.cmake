@@ -265,6 +265,11 @@ evenleg_module(report
     cautions.cc
     demand_json.cc
     demand_text.cc
+    diagnose_consequence.cc
+    diagnose_estimates.cc
+    diagnose_json.cc
+    diagnose_patterns.cc
+    diagnose_text.cc
     neutral_answer.cc
     neutral_curve.cc
     neutral_json.cc
@@ -282,6 +287,7 @@ evenleg_module(cli
     cmd_check.cc
     cmd_demand.cc
     cmd_demo.cc
+    cmd_diagnose.cc
     cmd_edit.cc
     cmd_export.cc
     cmd_neutral.cc

@@ -54,9 +54,12 @@ std::string way(const SectionEstimate& section) {
 }
 
 std::string text_of(const SectionEstimate& section, const ConductorEstimate& one) {
-  std::string text = fmt::format("{} {}: {} ± {} Ω", one.conductor, way(section), figure(one.ohms),
-                                 figure(one.standard_error));
-  if (one.expected_ohms) text += fmt::format(", {} Ω expected", figure(*one.expected_ohms));
+  constexpr int kDecimals = 3;
+  std::string text = fmt::format("{} {}: {} ± {} Ω", one.conductor, way(section),
+                                 fixed(one.ohms, kDecimals), fixed(one.standard_error, kDecimals));
+  if (one.expected_ohms) {
+    text += fmt::format(", {} Ω expected of its run", fixed(*one.expected_ohms, kDecimals));
+  }
   return text;
 }
 

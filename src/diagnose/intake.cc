@@ -1,6 +1,7 @@
 #include "src/diagnose/intake.h"
 
 #include <algorithm>
+#include <array>
 #include <cctype>
 
 #include "evenleg/base/quoted.h"
@@ -68,6 +69,14 @@ bool says_any(const std::vector<Words>& clauses, const IntakeFact& fact) {
   return false;
 }
 
+// Fields of the record of a visit, which tell of the visit and not of what people see.
+bool is_of_the_record(std::string_view key) {
+  constexpr std::array<std::string_view, 16> kKeys{
+      "date", "arrived", "left", "by", "licence", "license", "client", "weather", "access",
+      "utility_contact", "handed_over", "job", "address", "instrument", "damaged_items", "work_done"};
+  return std::find(kKeys.begin(), kKeys.end(), key) != kKeys.end();
+}
+
 bool heard(const std::vector<FactHeard>& facts, const std::string& name) {
   return std::any_of(facts.begin(), facts.end(),
                      [&](const FactHeard& one) { return one.fact == name; });
@@ -79,6 +88,7 @@ std::vector<FactHeard> facts_heard(const FreeText& visit, const SymptomTables& t
   std::vector<FactHeard> facts;
   for (const IntakeFact& fact : tables.facts) {
     for (const auto& [key, answer] : visit) {
+      if (is_of_the_record(key)) continue;
       if (!says_any(clauses_of(key + ": " + answer), fact)) continue;
       facts.push_back({fact.name, key + ": " + in_quotes(answer)});
       break;

@@ -3,6 +3,7 @@
 // An answer is read with its key before it ("neighbours: yes"), clause by clause (parted by . , ; ! ?
 // and "but"), without regard to case. A word with "no", "not", "never", "without" or a verb in n't
 // within three words before it does not count, unless the words of the table hold the "no" itself.
+// Fields of the record (date, by, weather on the day …) are no answers.
 #pragma once
 
 #include <string>

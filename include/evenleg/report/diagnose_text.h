@@ -1,0 +1,31 @@
+// What the readings of a visit say, as text: the conductors, what the readings are consistent with,
+// what would follow if a neutral opened, which reading to take next, and the cautions.
+#pragma once
+
+#include <string>
+
+#include "evenleg/audit/audit.h"
+#include "evenleg/diagnose/diagnose.h"
+#include "evenleg/house/house.h"
+#include "evenleg/tables/tables.h"
+
+namespace evenleg {
+
+// What a report joins.
+struct DiagnosisView {
+  const House& house;
+  const Tables& tables;
+  const Diagnosis& diagnosis;
+  // Of the same house, with the excess of the service neutral as its degraded neutral; nullptr where
+  // none was made.
+  const Audit* audit = nullptr;
+  bool all = false;  // every pattern in full, not only the first three
+};
+
+// The excess of the service neutral, ohms, where it was told; for AuditOptions.
+[[nodiscard]] std::optional<double> measured_neutral_excess(const House& house,
+                                                            const Diagnosis& diagnosis);
+
+[[nodiscard]] std::string diagnose_text(const DiagnosisView& view);
+
+}  // namespace evenleg

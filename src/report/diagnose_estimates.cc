@@ -1,0 +1,138 @@
+#include <fmt/format.h>
+
+#include <cmath>
+
+#include "evenleg/base/text_table.h"
+#include "src/report/audit_sections.h"
+#include "src/report/diagnose_sections.h"
+
+namespace evenleg {
+namespace {
+
+constexpr int kOhmDecimals = 3;
+constexpr double kMilli = 1000;
+
+std::string ohms_text(double ohms) {
+  constexpr double kLarge = 10;
+  return ohms < kLarge ? fixed(ohms, kOhmDecimals) : figure(ohms);
+}
+
+// Where the values come from and how far they agree.
+std::string basis(const DiagnosisView& view) {
+  const Estimation& all = view.diagnosis.estimation;
+  std::string text;
+  if (all.source_volts) {
+    text = fmt::format("Source: {} V ± {} V, first leg to neutral with nothing drawing. ",
+                       fixed(*all.source_volts, 1), fixed(*all.source_standard_error, 2));
+  }
+  text += fmt::format("{} used, {}; they stand {} V from the fitted circuit (root mean square). ",
+                      counted(static_cast<std::size_t>(all.readings_used), "reading"),
+                      counted(static_cast<std::size_t>(all.values_used), "voltage"),
+                      fixed(all.residual_volts, 2));
+  text += all.accuracy_stated
+              ? "± is one standard error: the larger of what the readings' own scatter and what the "
+                "meter's stated accuracy allow."
+              : "± is one standard error, from the readings' own scatter: the meter's accuracy is "
+                "not stated for all of them (keys accuracy_percent and accuracy_volts).";
+  return text;
+}
+
+std::string way(const SectionEstimate& section) {
+  return fmt::format("From {} to {}", section.from.empty() ? "the source" : section.from, section.to);
+}
+
+std::string excess_cell(const ConductorEstimate& one) {
+  if (!one.expected_ohms && one.transformer_ohms == 0) return "-";
+  return ohms_text(excess_ohms(one));
+}
+
+std::string note_cell(const ConductorEstimate& one) {
+  if (is_excess(one)) {
+    constexpr double kPercent = 100;
+    return fmt::format("{} % of it is beyond its run",
+                       fixed(excess_ohms(one) / one.ohms * kPercent, 0));
+  }
+  if (one.conductor.find(" and ") != std::string::npos) return "together; not told apart yet";
+  return one.expected_ohms ? "" : "no run described";
+}
+
+std::string table_of(const SectionEstimate& section) {
+  TextTable table({{"Conductor", Align::Left},
+                   {"Ω", Align::Right},
+                   {"± Ω", Align::Right},
+                   {"Run, Ω", Align::Right},
+                   {"Transformer, Ω", Align::Right},
+                   {"Excess, Ω", Align::Right},
+                   {"", Align::Left}});
+  for (const ConductorEstimate& one : section.conductors) {
+    table.add({one.conductor, ohms_text(one.ohms), ohms_text(one.standard_error),
+               one.expected_ohms ? ohms_text(*one.expected_ohms) : "-",
+               one.transformer_ohms == 0 ? "-" : ohms_text(one.transformer_ohms), excess_cell(one),
+               note_cell(one)});
+  }
+  return table.text();
+}
+
+// The section between places read that holds the most of a conductor's excess.
+std::string where_most(const DiagnosisView& view) {
+  const SectionEstimate* most = nullptr;
+  const ConductorEstimate* worst = nullptr;
+  int sections = 0;
+  for (const SectionEstimate& section : view.diagnosis.estimation.sections) {
+    ++sections;
+    for (const ConductorEstimate& one : section.conductors) {
+      if (!is_excess(one) || (worst != nullptr && excess_ohms(*worst) >= excess_ohms(one))) continue;
+      most = &section;
+      worst = &one;
+    }
+  }
+  if (most == nullptr || sections < 2) return "";
+  return "\n" + paragraph(fmt::format("Of the places read, the section from {} to {} holds the most: "
+                                      "{} Ω in {}.",
+                                      most->from.empty() ? "the source" : most->from, most->to,
+                                      ohms_text(excess_ohms(*worst)), worst->conductor));
+}
+
+std::string missing(const DiagnosisView& view) {
+  std::string text;
+  for (const MissingReadings& one : view.diagnosis.estimation.missing) {
+    text += "\n";
+    const std::string conductors = listed(one.conductors);
+    if (one.take.empty()) {
+      text += paragraph(fmt::format("{} up to {}: no volts at the places read would tell {} apart.",
+                                    conductors, one.place,
+                                    one.conductors.size() > 1 ? "them" : "it"));
+      continue;
+    }
+    text += paragraph(fmt::format("To tell {} up to {}, read all volts and clamp each leg {}.",
+                                  conductors, one.place, listed(one.take)));
+  }
+  return text;
+}
+
+}  // namespace
+
+std::string estimates_section(const DiagnosisView& view, SourceList& sources) {
+  const Estimation& all = view.diagnosis.estimation;
+  if (all.values_used == 0) return "";
+  std::string text = heading("What the conductors show") + paragraph(basis(view));
+  bool expected = false;
+  for (const SectionEstimate& section : all.sections) {
+    text += "\n" + paragraph(way(section) + ":") + table_of(section);
+    for (const ConductorEstimate& one : section.conductors) {
+      expected = expected || one.expected_ohms.has_value();
+    }
+  }
+  if (expected && !view.tables.conductors.empty()) {
+    const std::string mark = sources.mark(view.tables.conductors.front().resistance_source);
+    text += "\n" + paragraph(fmt::format(
+                       "Run: the table's resistance of the described conductor and length at its "
+                       "working temperature{}; a cool one is up to a fifth lower. Excess: measured "
+                       "less run and transformer; it stands out from {} standard errors and half of "
+                       "the run, and no less than {} mΩ.",
+                       mark.empty() ? "" : " " + mark, 4, 30));
+  }
+  return text + where_most(view) + missing(view);
+}
+
+}  // namespace evenleg

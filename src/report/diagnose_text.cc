@@ -1,0 +1,57 @@
+#include "evenleg/report/diagnose_text.h"
+
+#include "evenleg/base/format.h"
+#include "src/report/audit_sections.h"
+#include "src/report/diagnose_sections.h"
+
+namespace evenleg {
+namespace {
+
+std::string title(const DiagnosisView& view) {
+  constexpr int kMostName = 60;  // columns; beside it stand the system and the count
+  const std::string name = shortened(name_of(view.house), kMostName);
+  return paragraph(fmt::format("{}, {}: what {} {}",
+                               name.empty() ? std::string("A house without a name") : name,
+                               view.house.supply.system,
+                               counted(view.house.readings.size(), "reading"),
+                               view.house.readings.size() == 1 ? "says" : "say"),
+                   0);
+}
+
+std::string capitalised(std::string text) {
+  if (!text.empty() && text[0] >= 'a' && text[0] <= 'z') {
+    text[0] = static_cast<char>(text[0] - 'a' + 'A');
+  }
+  return text;
+}
+
+std::string answer(const DiagnosisView& view) {
+  std::string text = capitalised(view.diagnosis.verdict) + ".";
+  if (!view.diagnosis.patterns.empty()) {
+    text += " Readings support a pattern; they do not name its cause, and they do not rule out "
+            "what they do not show.";
+  }
+  return "\n" + paragraph(text);
+}
+
+}  // namespace
+
+std::optional<double> measured_neutral_excess(const House& house, const Diagnosis& diagnosis) {
+  for (const SectionEstimate& section : diagnosis.estimation.sections) {
+    if (section.kind != SectionKind::Service || section.to != house.panels.front().name) continue;
+    const ConductorEstimate* neutral = section.find("N");
+    if (neutral != nullptr && excess_ohms(*neutral) > 0) return excess_ohms(*neutral);
+  }
+  return std::nullopt;
+}
+
+std::string diagnose_text(const DiagnosisView& view) {
+  SourceList sources;
+  std::string text = title(view) + answer(view) + estimates_section(view, sources) +
+                     patterns_section(view, sources) + next_section(view) +
+                     consequence_section(view) + starts_section(view) + doubts_section(view);
+  if (!sources.entries().empty()) text += heading("Sources") + source_entries(sources);
+  return text + cautions_section();
+}
+
+}  // namespace evenleg
