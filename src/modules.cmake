@@ -193,6 +193,7 @@ evenleg_module(diagnose
     clues_of_changes.cc
     clues_of_currents.cc
     clues_of_levels.cc
+    clues_of_log.cc
     clues_of_moments.cc
     clues_of_pairs.cc
     clues_of_resistances.cc
@@ -201,6 +202,15 @@ evenleg_module(diagnose
     estimate.cc
     fit.cc
     intake.cc
+    log_analyzer.cc
+    log_columns.cc
+    log_events.cc
+    log_flicker.cc
+    log_hours.cc
+    log_ohms.cc
+    log_rows.cc
+    log_time.cc
+    log_worst.cc
     missing.cc
     patterns.cc
     probes.cc
@@ -270,6 +280,10 @@ evenleg_module(report
     diagnose_json.cc
     diagnose_patterns.cc
     diagnose_text.cc
+    log_chart.cc
+    log_json.cc
+    log_text.cc
+    log_words.cc
     neutral_answer.cc
     neutral_curve.cc
     neutral_json.cc
@@ -301,6 +315,7 @@ evenleg_module(cli
     name_uses.cc
     panel_face.cc
     progress_line.cc
+    read_log.cc
     schedule_json.cc
     schedule_loads.cc
     schedule_text.cc

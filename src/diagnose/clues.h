@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "evenleg/diagnose/estimate.h"
+#include "evenleg/diagnose/log.h"
 #include "evenleg/tables/tables.h"
 #include "src/diagnose/reading_model.h"
 
@@ -33,6 +34,7 @@ struct Visit {
   const ReadPoints& points;
   const ReadingModel& readings;
   const Estimation& estimation;
+  const LogResult* log = nullptr;
   double base_ratio = 1;  // source volts over nominal, by the estimate or as described
 };
 
@@ -45,6 +47,7 @@ Clues clues_of_changes(const Visit& visit);   // a load that came on
 Clues clues_of_moments(const Visit& visit);   // a start, a supply that moved by itself
 Clues clues_of_currents(const Visit& visit);  // sums in a neutral, hot and neutral in one clamp
 Clues clues_of_answers(const Visit& visit);   // [visit]
+Clues clues_of_log(const Visit& visit);       // nothing without one
 
 // ---- What several finders ask ----
 

@@ -48,21 +48,21 @@ std::vector<JointReading> joints_of(const House& house, bool split_phase) {
   return joints;
 }
 
-std::string verdict_of(const House& house, const Diagnosis& diagnosis) {
-  if (house.readings.empty() && house.visit.empty()) {
+std::string verdict_of(const House& house, const Diagnosis& diagnosis, bool with_log) {
+  if (house.readings.empty() && house.visit.empty() && !with_log) {
     return "there are no readings and no answers yet";
   }
   if (!diagnosis.patterns.empty()) return "consistent with " + diagnosis.patterns.front().title;
-  if (diagnosis.estimation.sections.empty()) {
+  if (diagnosis.estimation.sections.empty() && !with_log) {
     return "the readings do not tell the conductors apart yet, and no pattern stands out";
   }
-  return "no pattern stands out in these readings; that does not show that nothing is wrong";
+  return "no pattern stands out; that does not show that nothing is wrong";
 }
 
 Clues all_clues(const Visit& visit) {
   Clues all;
   for (const auto find : {clues_of_resistances, clues_of_levels, clues_of_pairs, clues_of_changes,
-                          clues_of_moments, clues_of_currents, clues_of_answers}) {
+                          clues_of_moments, clues_of_currents, clues_of_answers, clues_of_log}) {
     for (Clue& clue : find(visit)) all.push_back(std::move(clue));
   }
   return all;
@@ -70,7 +70,7 @@ Clues all_clues(const Visit& visit) {
 
 }  // namespace
 
-Diagnosis diagnose(const House& house, const Tables& tables) {
+Diagnosis diagnose(const House& house, const Tables& tables, const LogResult* log) {
   const Vocabulary words = vocabulary(tables);
   const Wiring wiring = wire(house, *find_system(words, house.supply.system));
   const Model model = build_model(house, wiring, tables);
@@ -78,15 +78,17 @@ Diagnosis diagnose(const House& house, const Tables& tables) {
   const ReadingModel readings(house, model, points);
   Diagnosis result;
   result.estimation = estimate_from_readings(house, wiring, model);
-  const Visit visit{house,  wiring,   model,
-                    tables, points,   readings,
-                    result.estimation, base_ratio(result.estimation, model, wiring.system)};
+  const Visit visit{house,    wiring,
+                    model,    tables,
+                    points,   readings,
+                    result.estimation, log,
+                    base_ratio(result.estimation, model, wiring.system)};
   result.patterns = ranked_patterns(all_clues(visit), tables.symptoms);
   result.next = next_reading(result.patterns, tables.symptoms);
   result.traps = meter_traps(visit);
   result.beside = beside_the_neutral(visit);
   result.joints = joints_of(house, wiring.system.split_phase);
-  result.verdict = verdict_of(house, result);
+  result.verdict = verdict_of(house, result, log != nullptr);
   return result;
 }
 

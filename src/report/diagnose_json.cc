@@ -138,6 +138,7 @@ Json diagnose_json(const DiagnosisView& view) {
   json["if_it_opened"] = if_opened_json(view);
   json["beside_the_neutral"] = diagnosis.beside;
   json["distrust"] = diagnosis.traps;
+  json["log"] = view.log == nullptr ? Json(nullptr) : log_json(*view.log);
   json["caution"] = standing_caution();
   return json;
 }

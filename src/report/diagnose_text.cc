@@ -10,11 +10,12 @@ namespace {
 std::string title(const DiagnosisView& view) {
   constexpr int kMostName = 60;  // columns; beside it stand the system and the count
   const std::string name = shortened(name_of(view.house), kMostName);
+  std::string what = counted(view.house.readings.size(), "reading");
+  if (view.log != nullptr) what += " and a log";
+  const bool one = view.house.readings.size() == 1 && view.log == nullptr;
   return paragraph(fmt::format("{}, {}: what {} {}",
                                name.empty() ? std::string("A house without a name") : name,
-                               view.house.supply.system,
-                               counted(view.house.readings.size(), "reading"),
-                               view.house.readings.size() == 1 ? "says" : "say"),
+                               view.house.supply.system, what, one ? "says" : "say"),
                    0);
 }
 
@@ -49,6 +50,7 @@ std::string diagnose_text(const DiagnosisView& view) {
   SourceList sources;
   std::string text = title(view) + answer(view) + estimates_section(view, sources) +
                      patterns_section(view, sources) + next_section(view) +
+                     (view.log == nullptr ? "" : log_text(*view.log)) +
                      consequence_section(view) + starts_section(view) + doubts_section(view);
   if (!sources.entries().empty()) text += heading("Sources") + source_entries(sources);
   return text + cautions_section();

@@ -12,6 +12,7 @@
 #include <vector>
 
 #include "evenleg/diagnose/estimate.h"
+#include "evenleg/diagnose/log.h"
 #include "evenleg/house/house.h"
 #include "evenleg/tables/tables.h"
 
@@ -53,7 +54,9 @@ struct Diagnosis {
   std::string verdict;  // one sentence
 };
 
-// Requires: validate() found nothing.
-[[nodiscard]] Diagnosis diagnose(const House& house, const Tables& tables);
+// Requires: validate() found nothing. `log`: of a recorder at the first panel, whose swings speak for
+// and against patterns too.
+[[nodiscard]] Diagnosis diagnose(const House& house, const Tables& tables,
+                                 const LogResult* log = nullptr);
 
 }  // namespace evenleg

@@ -7,6 +7,7 @@
 #include "evenleg/audit/audit.h"
 #include "evenleg/diagnose/diagnose.h"
 #include "evenleg/house/house.h"
+#include "evenleg/report/log_text.h"
 #include "evenleg/tables/tables.h"
 
 namespace evenleg {
@@ -19,6 +20,7 @@ struct DiagnosisView {
   // Of the same house, with the excess of the service neutral as its degraded neutral; nullptr where
   // none was made.
   const Audit* audit = nullptr;
+  const LogView* log = nullptr;  // nullptr: none was read
   bool all = false;  // every pattern in full, not only the first three
 };
 

@@ -1,0 +1,16 @@
+// A recorder's log from a file or standard input, in pieces, with progress.
+#pragma once
+
+#include <string>
+
+#include "evenleg/diagnose/log.h"
+#include "evenleg/house/house.h"
+#include "evenleg/tables/tables.h"
+
+namespace evenleg {
+
+// "-": standard input. Throws: Error(File) when it cannot be read; Error(Request) as LogAnalyzer.
+[[nodiscard]] LogResult read_log(const std::string& path, const House& house, const Tables& tables,
+                                 DayOrder dates);
+
+}  // namespace evenleg
