@@ -88,9 +88,11 @@ evenleg_module(describe
   USES house
   PRIVATE fmt::fmt tomlplusplus::tomlplusplus
   SOURCES
+    csv_rows.cc
     notes.cc
     parser_guard.cc
     read_description.cc
+    readings_csv.cc
     record_reader.cc
     toml_value.cc
     write_description.cc)
@@ -306,7 +308,9 @@ evenleg_module(cli
     cmd_export.cc
     cmd_neutral.cc
     cmd_new.cc
+    cmd_readings.cc
     cmd_show.cc
+    cmd_visit.cc
     command_shape.cc
     edit.cc
     edit_values.cc
@@ -316,8 +320,11 @@ evenleg_module(cli
     panel_face.cc
     progress_line.cc
     read_log.cc
+    readings_table.cc
     schedule_json.cc
     schedule_loads.cc
     schedule_text.cc
     session.cc
-    usage.cc)
+    usage.cc
+    visit_answers.cc
+    visit_questions.cc)

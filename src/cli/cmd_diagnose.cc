@@ -23,6 +23,7 @@ struct DiagnoseCommand {
   std::string log;
   std::string chart;
   std::string dates;
+  std::string round;
   bool json = false;
   bool all = false;
   bool no_proof = false;
@@ -58,9 +59,21 @@ void require_log(const DiagnoseCommand& command) {
                                    "there is no log to read", "add --log FILE.csv"});
 }
 
+// Only the readings of one round of `evenleg visit`.
+void keep_round(House& house, const std::string& round) {
+  std::erase_if(house.readings, [&](const Reading& reading) {
+    return !reading.label || !reading.label->starts_with(round + ":");
+  });
+  if (!house.readings.empty()) return;
+  throw Error(ErrorKind::Request,
+              {"--round", fmt::format("no reading's label begins with \"{}:\"", round),
+               "see the labels with `evenleg readings`"});
+}
+
 void run_diagnose(const DiagnoseCommand& command, const Session& session) {
   const Tables tables = tables_for(session);
-  const House house = read_house(command.house, vocabulary(tables));
+  House house = read_house(command.house, vocabulary(tables));
+  if (!command.round.empty()) keep_round(house, command.round);
   require_log(command);
   std::optional<LogResult> log;
   if (!command.log.empty()) log = read_log(command.log, house, tables, order_of(command.dates));
@@ -102,6 +115,8 @@ void setup_diagnose(CLI::App& app, Session& session) {
       ->check(CLI::IsMember({"day-first", "month-first"}))
       ->type_name("ORDER");
   sub->add_option("--chart", command->chart, "draw the log's worst hour")->type_name("FILE.svg");
+  sub->add_option("--round", command->round, "only the readings of this round of `evenleg visit`")
+      ->type_name("NAME");
   sub->add_flag("--all", command->all, "every pattern, event and hour in full");
   sub->add_flag("--no-proof", command->no_proof,
                 "search the worst current of a neutral faster, without proof");

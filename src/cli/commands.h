@@ -17,6 +17,8 @@ void setup_audit(CLI::App& app, Session& session);
 void setup_neutral(CLI::App& app, Session& session);
 void setup_balance(CLI::App& app, Session& session);
 void setup_demand(CLI::App& app, Session& session);
+void setup_visit(CLI::App& app, Session& session);
+void setup_readings(CLI::App& app, Session& session);
 void setup_diagnose(CLI::App& app, Session& session);
 void setup_check(CLI::App& app, Session& session);
 

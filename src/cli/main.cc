@@ -53,6 +53,8 @@ void set_up(CLI::App& app, Session& session) {
   setup_neutral(app, session);
   setup_balance(app, session);
   setup_demand(app, session);
+  setup_visit(app, session);
+  setup_readings(app, session);
   setup_diagnose(app, session);
   setup_check(app, session);
 }

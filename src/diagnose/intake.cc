@@ -71,9 +71,10 @@ bool says_any(const std::vector<Words>& clauses, const IntakeFact& fact) {
 
 // Fields of the record of a visit, which tell of the visit and not of what people see.
 bool is_of_the_record(std::string_view key) {
-  constexpr std::array<std::string_view, 16> kKeys{
+  constexpr std::array<std::string_view, 21> kKeys{
       "date", "arrived", "left", "by", "licence", "license", "client", "weather", "access",
-      "utility_contact", "handed_over", "job", "address", "instrument", "damaged_items", "work_done"};
+      "utility_contact", "handed_over", "job", "address", "instrument", "damaged_items", "work_done", "meter_input",
+      "accuracy_percent", "accuracy_volts", "amps_accuracy_percent", "places_read"};
   return std::find(kKeys.begin(), kKeys.end(), key) != kKeys.end();
 }
 

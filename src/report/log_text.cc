@@ -148,7 +148,7 @@ std::string hours(const LogView& view) {
     text += paragraph(fmt::format("From all changes of current: L1 {} Ω, L2 {} Ω, neutral {} ± {} Ω "
                                   "({}), upstream of the recorder.",
                                   fixed(log.ohms->r1, 3), fixed(log.ohms->r2, 3),
-                                  fixed(log.ohms->rn, 3), fixed(log.ohms->rn_error, 3),
+                                  fixed(log.ohms->rn, 3), fixed(log.ohms->rn_error, 4),
                                   counted(static_cast<std::size_t>(log.ohms->changes), "change")));
   } else if (log.has_amps) {
     text += paragraph("The currents change too little, or always together, to tell the neutral.");
@@ -165,7 +165,7 @@ std::string hours(const LogView& view) {
     const LogHour& hour = *told[i];
     table.add({when(log, hour.start), hour.ratio ? signed_text(*hour.ratio, 2) : "-",
                hour.ohms ? fixed(hour.ohms->rn, 3) : "-",
-               hour.ohms ? fixed(hour.ohms->rn_error, 3) : "-",
+               hour.ohms ? fixed(hour.ohms->rn_error, 4) : "-",
                hour.ohms ? std::to_string(hour.ohms->changes) : "-"});
   }
   text = heading("Hour by hour") + text + (text.empty() ? "" : "\n") + table.text();

@@ -1,0 +1,97 @@
+// `evenleg readings`: what instruments showed, as tables; in from and out to CSV.
+#include <fmt/format.h>
+
+#include <memory>
+#include <nlohmann/json.hpp>
+
+#include "evenleg/base/files.h"
+#include "evenleg/base/format.h"
+#include "evenleg/describe/readings_csv.h"
+#include "evenleg/store/store.h"
+#include "src/cli/commands.h"
+#include "src/cli/input.h"
+#include "src/cli/readings_table.h"
+
+namespace evenleg {
+namespace {
+
+struct ReadingsCommand {
+  std::string house;
+  std::string out;
+  std::string add;
+  std::string replace;
+  bool json = false;
+};
+
+// Adds, or puts in the place of all, as one change.
+std::size_t take_in(const ReadingsCommand& command, const Vocabulary& words) {
+  const bool replaces = !command.replace.empty();
+  const std::string& file = replaces ? command.replace : command.add;
+  std::vector<Reading> readings = read_readings_csv(read_file(file), file);
+  change_house(command.house, [&](House& house) {
+    if (replaces) house.readings.clear();
+    house.readings.insert(house.readings.end(), readings.begin(), readings.end());
+    std::vector<Fault> faults = faults_in(house, words, file);
+    if (!faults.empty()) throw Error(ErrorKind::Request, std::move(faults));
+  });
+  return readings.size();
+}
+
+std::string told(const ReadingsCommand& command, const Vocabulary& words) {
+  const House house = read_house(command.house, words);
+  if (house.readings.empty()) {
+    return fmt::format("{} holds no readings yet. `evenleg visit {}` takes them step by step, and "
+                       "`evenleg readings {} --add FILE.csv` takes a table of them.\n",
+                       command.house, command.house, command.house);
+  }
+  return fmt::format("{}: {}\n\n{}", command.house,
+                     counted(house.readings.size(), "reading"), readings_table(house));
+}
+
+void run_readings(const ReadingsCommand& command, const Session& session) {
+  const Vocabulary words = vocabulary(tables_for(session));
+  if (!command.add.empty() || !command.replace.empty()) {
+    const std::size_t taken = take_in(command, words);
+    if (command.json) {
+      return print_json({{"format", kAnswerFormat}, {"file", command.house}, {"taken", taken}});
+    }
+    return print(fmt::format("{}: {} taken from {}\n", command.house, counted(taken, "reading"),
+                             command.replace.empty() ? command.add : command.replace));
+  }
+  if (!command.out.empty()) {
+    const std::string text = write_readings_csv(read_house(command.house, words).readings);
+    if (command.out == "-") return print(text);
+    write_file(command.out, text);
+    return print(fmt::format("{}: written\n", command.out));
+  }
+  if (!command.json) return print(told(command, words));
+  const House house = read_house(command.house, words);
+  print_json({{"format", kAnswerFormat},
+              {"file", command.house},
+              {"csv", write_readings_csv(house.readings)},
+              {"readings", house.readings.size()}});
+}
+
+}  // namespace
+
+void setup_readings(CLI::App& app, Session& session) {
+  auto command = std::make_shared<ReadingsCommand>();
+  CLI::App* sub = add_command(app, session, "readings", "the readings of a visit, to and from CSV",
+                              "evenleg readings Fernhill.house\n"
+                              "  evenleg readings Fernhill.house --out readings.csv\n"
+                              "  evenleg readings Fernhill.house --add more.csv\n\n"
+                              "A column is headed with a key of a reading: at, label, on,\n"
+                              "l1_n_volts, l1_amps …; loads that were on have a semicolon between.");
+  sub->add_option("HOUSE", command->house, "a house file; a description to read from")->required();
+  auto* out = sub->add_option("--out", command->out, "write them to a file; \"-\" prints them")
+                  ->type_name("FILE.csv");
+  auto* add = sub->add_option("--add", command->add, "add those of a file")->type_name("FILE.csv");
+  auto* replace = sub->add_option("--replace", command->replace, "put those of a file in their place")
+                      ->type_name("FILE.csv");
+  out->excludes(add)->excludes(replace);
+  add->excludes(replace);
+  sub->add_flag("--json", command->json, "answer as JSON");
+  sub->callback([command, &session] { run_readings(*command, session); });
+}
+
+}  // namespace evenleg

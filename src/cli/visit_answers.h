@@ -1,0 +1,35 @@
+// An answer of a visit, judged and put into the house.
+#pragma once
+
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "src/cli/visit_questions.h"
+
+namespace evenleg {
+
+// What is to be done with an answer.
+struct Accepted {
+  House house;  // with it
+};
+struct Refused {
+  std::string line;  // what is wrong and what to do
+};
+struct Doubted {
+  std::string line;  // unlikely; the same answer again is accepted
+};
+using Judged = std::variant<Accepted, Refused, Doubted>;
+
+// `now`: "2026-03-14T10:20:00", for a new reading. `sure`: the answer was doubted and given again.
+// Requires: the answer is not empty.
+[[nodiscard]] Judged judge_answer(const House& house, const Wiring& wiring, const Question& question,
+                                  const std::string& answer, const std::string& now, bool sure);
+
+// "118,9 V" is 118.9; nothing for what is no number of 0 or more.
+[[nodiscard]] std::optional<double> number_typed(std::string text);
+
+// The loads that may be on at a place: those beyond it, with their numbers as `?` shows them.
+[[nodiscard]] std::vector<std::string> loads_to_choose(const House& house);
+
+}  // namespace evenleg
