@@ -59,7 +59,7 @@ Heading heading_of(std::string_view text) {
   Heading heading;
   const std::size_t open = text.find_first_of("([");
   if (open != std::string_view::npos) {
-    heading.unit = unit_of(text.substr(open));
+    heading.unit = unit_of(text.substr(open, text.find_first_of(")]") - open));
     text = text.substr(0, open);
   }
   heading.name = letters(text);

@@ -68,8 +68,9 @@ void LogRows::feed(std::string_view bytes) {
 }
 
 void LogRows::finish() {
-  if (!carry_.empty()) line(carry_);
+  if (too_long_ || !carry_.empty()) line(too_long_ ? std::string_view() : carry_);
   carry_.clear();
+  too_long_ = false;
   if (!headed_) {
     throw Error(ErrorKind::Request,
                 {name_, lines_ == 0 ? "the log is empty" : what_lacks(nearest_),
