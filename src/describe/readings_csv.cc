@@ -88,7 +88,8 @@ class Reader {
       fault({}, "there is nothing in it", "head its columns with keys of a reading, \"at\" first");
     } else {
       head();
-      for (std::size_t r = 1; r < csv_.rows.size(); ++r) add(csv_.rows[r]);
+      const bool headed = faults_.empty();
+      for (std::size_t r = 1; headed && r < csv_.rows.size(); ++r) add(csv_.rows[r]);
     }
     if (!faults_.empty()) throw Error(ErrorKind::Request, faults_);
     return readings_;
@@ -136,10 +137,9 @@ class Reader {
             "quote a field that holds the separator, or head the column");
       return;
     }
-    for (std::size_t i = 0; i < row.size(); ++i) {
-      if (columns_[i] != nullptr) set(*columns_[i], row[i], reading);
-    }
-    if (reading.at.empty()) {
+    const std::size_t faults = faults_.size();
+    for (std::size_t i = 0; i < row.size(); ++i) set(*columns_[i], row[i], reading);
+    if (reading.at.empty() && faults_.size() == faults) {
       fault(row.front(), "a reading without a place", "name the panel or outlet under \"at\"");
     }
     readings_.push_back(std::move(reading));
