@@ -29,10 +29,12 @@ std::size_t take_in(const ReadingsCommand& command, const Vocabulary& words) {
   const std::string& file = replaces ? command.replace : command.add;
   std::vector<Reading> readings = read_readings_csv(read_file(file), file);
   change_house(command.house, [&](House& house) {
+    House with_these = house;  // so that a fault counts the readings as the file does
+    with_these.readings = readings;
+    std::vector<Fault> faults = faults_in(with_these, words, file);
+    if (!faults.empty()) throw Error(ErrorKind::Request, std::move(faults));
     if (replaces) house.readings.clear();
     house.readings.insert(house.readings.end(), readings.begin(), readings.end());
-    std::vector<Fault> faults = faults_in(house, words, file);
-    if (!faults.empty()) throw Error(ErrorKind::Request, std::move(faults));
   });
   return readings.size();
 }
@@ -40,8 +42,9 @@ std::size_t take_in(const ReadingsCommand& command, const Vocabulary& words) {
 std::string told(const ReadingsCommand& command, const Vocabulary& words) {
   const House house = read_house(command.house, words);
   if (house.readings.empty()) {
-    return fmt::format("{} holds no readings yet. `evenleg visit {}` takes them step by step, and "
-                       "`evenleg readings {} --add FILE.csv` takes a table of them.\n",
+    return fmt::format("{} holds no readings yet.\n"
+                       "  evenleg visit {}                    takes them step by step\n"
+                       "  evenleg readings {} --add FILE.csv  takes a table of them\n",
                        command.house, command.house, command.house);
   }
   return fmt::format("{}: {}\n\n{}", command.house,

@@ -188,7 +188,7 @@ void LogRows::row(std::string_view text) {
     if (!time.empty()) joined_.append(" ").append(time);
     time = joined_;
   }
-  const StampResult stamp = read_stamp(time, dates_);
+  const StampResult stamp = read_stamp(time, stamps_);
   if (stamp.fault == StampFault::OrderUnknown) {
     throw Error(ErrorKind::Request,
                 {fmt::format("{}:{}", name_, lines_),

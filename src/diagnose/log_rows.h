@@ -38,7 +38,9 @@ struct LogRowCounts {
 class LogRows {
  public:
   LogRows(std::string name, DayOrder dates, std::function<void(const Sample&)> take)
-      : name_(std::move(name)), dates_(dates), take_(std::move(take)) {}
+      : name_(std::move(name)), take_(std::move(take)) {
+    stamps_.order = dates;
+  }
 
   // Throws: Error(Request), as LogAnalyzer.
   void feed(std::string_view bytes);
@@ -56,7 +58,7 @@ class LogRows {
   [[nodiscard]] bool in_order(const Stamp& stamp, Sample& sample);
 
   std::string name_;
-  DayOrder dates_;
+  StampMemory stamps_;
   std::function<void(const Sample&)> take_;
   std::string carry_;       // an unfinished line
   bool too_long_ = false;   // and more of it than is kept

@@ -1,7 +1,5 @@
 #include "src/diagnose/log_time.h"
 
-#include <fmt/format.h>
-
 #include <charconv>
 #include <chrono>
 #include <cmath>
@@ -55,20 +53,19 @@ class Reader {
   std::string_view text_;
 };
 
-std::optional<double> day_seconds(int year, int month, int day) {
-  // Recorders of any one site write one date many times over.
-  thread_local int last_key = -1;
-  thread_local double last = 0;
+std::optional<double> day_seconds(int year, int month, int day, StampMemory& memory) {
   constexpr int kMonths = 16, kDays = 32;
-  const int key = (year * kMonths + month) * kDays + day;
-  if (key == last_key) return last;
+  const int packed = (year * kMonths + month) * kDays + day;
+  if (packed == memory.day) return memory.day_seconds;
   const std::chrono::year_month_day date{std::chrono::year(year),
                                          std::chrono::month(static_cast<unsigned>(month)),
                                          std::chrono::day(static_cast<unsigned>(day))};
-  if (year < 0 || month < 0 || day < 0 || !date.ok()) return std::nullopt;
-  last = static_cast<double>(std::chrono::sys_days(date).time_since_epoch().count()) * kDay;
-  last_key = key;
-  return last;
+  constexpr int kMostYears = 9999;
+  if (year < 0 || year > kMostYears || month < 0 || day < 0 || !date.ok()) return std::nullopt;
+  memory.day = packed;
+  memory.day_seconds =
+      static_cast<double>(std::chrono::sys_days(date).time_since_epoch().count()) * kDay;
+  return memory.day_seconds;
 }
 
 struct Date {
@@ -76,7 +73,8 @@ struct Date {
   double seconds = 0;
 };
 
-Date read_date(Reader& in, DayOrder& order) {
+Date read_date(Reader& in, StampMemory& memory) {
+  DayOrder& order = memory.order;
   constexpr int kFirstYear = 1000;  // four digits
   constexpr int kMonths = 12;
   const int a = in.whole();
@@ -89,13 +87,14 @@ Date read_date(Reader& in, DayOrder& order) {
   if (c < 0) return {};
   std::optional<double> seconds;
   if (a >= kFirstYear) {
-    seconds = day_seconds(a, b, c);
+    seconds = day_seconds(a, b, c, memory);
   } else {
     if (mark == '.') order = DayOrder::DayFirst;
     if (order == DayOrder::Unknown && a > kMonths) order = DayOrder::DayFirst;
     if (order == DayOrder::Unknown && b > kMonths) order = DayOrder::MonthFirst;
     if (order == DayOrder::Unknown) return {StampFault::OrderUnknown, 0};
-    seconds = order == DayOrder::DayFirst ? day_seconds(c, b, a) : day_seconds(c, a, b);
+    seconds = order == DayOrder::DayFirst ? day_seconds(c, b, a, memory)
+                                            : day_seconds(c, a, b, memory);
   }
   if (!seconds) return {};
   return {StampFault::None, *seconds};
@@ -155,10 +154,10 @@ StampResult plain_number(std::string_view text) {
 
 }  // namespace
 
-StampResult read_stamp(std::string_view text, DayOrder& order) {
+StampResult read_stamp(std::string_view text, StampMemory& memory) {
   if (text.find(':') == std::string_view::npos) return plain_number(text);
   Reader in(text);
-  const Date date = read_date(in, order);
+  const Date date = read_date(in, memory);
   if (date.fault != StampFault::None) return {date.fault, {}};
   if (!in.take('T') && !in.take('t')) in.skip_spaces();
   const double clock = read_clock(in);
@@ -167,18 +166,6 @@ StampResult read_stamp(std::string_view text, DayOrder& order) {
   Stamp stamp{date.seconds + clock, read_offset(in), true};
   if (!in.at_end()) return {StampFault::NotATime, {}};
   return {StampFault::None, stamp};
-}
-
-std::string clock_text(double seconds) {
-  const double day = std::floor(seconds / kDay);
-  const std::chrono::year_month_day date{std::chrono::sys_days{
-      std::chrono::days{static_cast<std::int64_t>(day)}}};
-  const auto rest = static_cast<int>(seconds - day * kDay);
-  constexpr int kHourSeconds = 3600, kMinuteSeconds = 60;
-  return fmt::format("{:04}-{:02}-{:02} {:02}:{:02}:{:02}", static_cast<int>(date.year()),
-                     static_cast<unsigned>(date.month()), static_cast<unsigned>(date.day()),
-                     rest / kHourSeconds, rest / kMinuteSeconds % kMinuteSeconds,
-                     rest % kMinuteSeconds);
 }
 
 }  // namespace evenleg

@@ -19,6 +19,13 @@ struct Stamp {
   bool has_clock = true;  // false: seconds from the start
 };
 
+// What a reader of stamps remembers between them.
+struct StampMemory {
+  DayOrder order = DayOrder::Unknown;  // learnt from the first stamp that shows it
+  int day = -1;                        // the last date, packed, and its seconds: most stamps repeat it
+  double day_seconds = 0;
+};
+
 enum class StampFault { None, NotATime, OrderUnknown };
 
 struct StampResult {
@@ -26,10 +33,6 @@ struct StampResult {
   Stamp stamp;
 };
 
-// Learns the order of day and month from the first stamp that shows it.
-[[nodiscard]] StampResult read_stamp(std::string_view text, DayOrder& order);
-
-// "2026-03-14 10:20:00".
-[[nodiscard]] std::string clock_text(double seconds);
+[[nodiscard]] StampResult read_stamp(std::string_view text, StampMemory& memory);
 
 }  // namespace evenleg

@@ -126,11 +126,11 @@ std::string estimates_section(const DiagnosisView& view, SourceList& sources) {
   if (expected && !view.tables.conductors.empty()) {
     const std::string mark = sources.mark(view.tables.conductors.front().resistance_source);
     text += "\n" + paragraph(fmt::format(
-                       "Run: the table's resistance of the described conductor and length at its "
-                       "working temperature{}; a cool one is up to a fifth lower. Excess: measured "
-                       "less run and transformer; it stands out from {} standard errors and half of "
-                       "the run, and no less than {} mΩ.",
-                       mark.empty() ? "" : " " + mark, 4, 30));
+                       "Run: its measured ohms, or the table's resistance of the described conductor "
+                       "and length at its working temperature{}; a cool one is up to a fifth lower. "
+                       "Excess: measured less run and transformer; it stands out from four standard "
+                       "errors and half of the run, and no less than 30 mΩ.",
+                       mark.empty() ? "" : " " + mark));
   }
   return text + where_most(view) + missing(view);
 }

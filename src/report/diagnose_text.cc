@@ -10,9 +10,10 @@ namespace {
 std::string title(const DiagnosisView& view) {
   constexpr int kMostName = 60;  // columns; beside it stand the system and the count
   const std::string name = shortened(name_of(view.house), kMostName);
-  std::string what = counted(view.house.readings.size(), "reading");
-  if (view.log != nullptr) what += " and a log";
-  const bool one = view.house.readings.size() == 1 && view.log == nullptr;
+  const std::size_t readings = view.house.readings.size();
+  std::string what = counted(readings, "reading");
+  if (view.log != nullptr) what = readings == 0 ? "a log" : what + " and a log";
+  const bool one = readings + (view.log == nullptr ? 0 : 1) == 1;
   return paragraph(fmt::format("{}, {}: what {} {}",
                                name.empty() ? std::string("A house without a name") : name,
                                view.house.supply.system, what, one ? "says" : "say"),

@@ -69,8 +69,8 @@ Json flicker(const LogResult& log) {
   for (const LegFlicker& leg : *log.flicker) {
     rows.push_back({{"windows", leg.windows},
                     {"over_one", leg.over_one},
-                    {"highest_pst", number(leg.highest)},
-                    {"highest_at", when(log, leg.highest_at)}});
+                    {"highest_pst", leg.windows > 0 ? number(leg.highest) : Json(nullptr)},
+                    {"highest_at", leg.highest > 0 ? Json(when(log, leg.highest_at)) : Json(nullptr)}});
   }
   return rows;
 }

@@ -204,9 +204,11 @@ std::string flicker(const LogView& view) {
                                         "steps told apart to about a second.",
                                         long_text(log.step_seconds)));
   }
+  if ((*log.flicker)[0].windows == 0) {
+    return text + paragraph("No window of ten minutes is at least half filled with samples.");
+  }
   for (std::size_t leg = 0; leg < 2; ++leg) {
     const LegFlicker& one = (*log.flicker)[leg];
-    if (one.windows == 0) continue;
     text += paragraph(fmt::format(
         "{}: {} of ten minutes, {} with Pst above 1; highest Pst {} from {}.",
         view.system.legs[leg].name, counted(static_cast<std::size_t>(one.windows), "window"),
