@@ -117,6 +117,7 @@ evenleg_module(store
 evenleg_module(network
   USES tables
   PRIVATE fmt::fmt
+  PREPARED <Eigen/Core> <fmt/format.h> <functional> <string> <vector>
   SOURCES
     balance_points.cc
     behaviour.cc
@@ -137,6 +138,7 @@ target_link_libraries(evenleg_network PUBLIC Eigen3::Eigen)
 evenleg_module(audit
   USES network
   PRIVATE fmt::fmt Threads::Threads
+  PREPARED <Eigen/Core> <fmt/format.h> <functional> <string> <vector>
   SOURCES
     at_once.cc
     audit.cc
@@ -188,6 +190,7 @@ target_compile_options(evenleg_audit PRIVATE -fno-math-errno)
 evenleg_module(diagnose
   USES network
   PRIVATE fmt::fmt
+  PREPARED <Eigen/Core> <fmt/format.h> <functional> <string> <vector>
   SOURCES
     beside.cc
     clues.cc
@@ -252,6 +255,7 @@ evenleg_module(balance
 evenleg_module(report
   USES audit balance diagnose
   PRIVATE fmt::fmt nlohmann_json::nlohmann_json
+  PREPARED <nlohmann/json.hpp> <Eigen/Core> <fmt/format.h>
   SOURCES
     audit_as_found.cc
     audit_harmonics.cc
@@ -295,6 +299,7 @@ evenleg_module(report
 evenleg_module(cli
   USES report describe store
   PRIVATE fmt::fmt CLI11::CLI11 nlohmann_json::nlohmann_json
+  PREPARED <CLI/CLI.hpp> <nlohmann/json.hpp> <fmt/format.h>
   SOURCES
     apply_plan.cc
     added_load.cc
