@@ -65,7 +65,7 @@ Move move_between(const Visit& visit, std::size_t from, std::size_t to) {
   const Eigen::VectorXd described = visit.readings.described();
   const int point = visit.points.of_reading[to];
   const auto state = [&](std::size_t r) {
-    return visit.readings.state(described, {readings[r], point});
+    return visit.readings.state(described, visit.readings.place(readings[r], point));
   };
   const ReadState before = state(from);
   const ReadState after = state(to);

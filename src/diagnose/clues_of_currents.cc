@@ -1,5 +1,5 @@
 // Currents that a sound circuit does not have: the sum of both hots in a shared neutral, hot and
-// neutral that do not cancel in one clamp, a neutral that carries without its hot; and volts across
+// neutral that do not cancel in one clamp, a neutral that carries what its hot does not; and volts across
 // a joint.
 #include <fmt/format.h>
 
@@ -27,7 +27,7 @@ class Finder {
     for (const Reading& reading : visit_.house.readings) {
       shared_neutral(reading);
       together(reading);
-      neutral_without_hot(reading);
+      neutral_beside_hot(reading);
       joint(reading);
     }
     described_pairs();
@@ -92,14 +92,17 @@ class Finder {
     add("crossed neutrals", *reading.together_amps > limit ? kDecisive : -kDecisive, text);
   }
 
-  void neutral_without_hot(const Reading& reading) {
-    if (kind_of_place(visit_, reading) != PlaceRead::Outlet || on_multiwire(visit_, reading)) return;
+  void neutral_beside_hot(const Reading& reading) {
+    const Cable* cable = cable_of(visit_, reading);
+    if (cable == nullptr || cable->hots.size() != 1) return;
     double hot = -1;
     for (const AmpsKey& key : leg_amps_keys()) {
       if (reading.*key.member) hot = std::max(hot, *(reading.*key.member));
     }
-    if (hot < 0 || hot > kSomeAmps || reading.neutral_amps.value_or(0) < kSomeAmps) return;
-    add("crossed neutrals", kDecisive,
+    if (hot < 0 || !reading.neutral_amps) return;
+    const double off = std::abs(hot - *reading.neutral_amps);
+    if (off < std::max(kSomeAmps, kNear * hot)) return;
+    add("crossed neutrals", hot > kSomeAmps ? kStrong + kWeak : kDecisive,
         fmt::format("{}: {} A in the neutral with {} A in its hot", title_of(reading),
                     fixed(*reading.neutral_amps, 1), fixed(hot, 1)));
   }

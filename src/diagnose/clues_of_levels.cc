@@ -19,6 +19,7 @@ constexpr double kApart = 0.06;       // of the two legs, half of it each way fr
 constexpr double kTogether = 0.02;    // all legs within it: the level, not the neutral
 constexpr double kDead = 0.5;         // below: lost
 constexpr double kWeakLeg = 0.6;
+constexpr double kLow = 0.08;         // below the source: more than test loads make of a sound hot
 constexpr double kLive = 0.85;        // above: the full volts of the leg
 constexpr double kHold = 0.03;        // within it of the source: the outlet holds
 constexpr double kBeyondSupply = 0.08;  // above the source: no sound neutral allows it
@@ -103,6 +104,10 @@ class Finder {
       return;
     }
     if (back_fed(reading, legs)) return;
+    if (first && legs.read > 1 && legs.least < visit_.base_ratio - kLow &&
+        std::abs(legs.most - visit_.base_ratio) < kTogether) {
+      add("service hot", kStrong, both_text(visit_, reading, legs) + ", which stays");
+    }
     beyond_supply(reading, legs);
   }
 
@@ -170,15 +175,18 @@ class Finder {
     }
   }
 
-  // All legs high or low together, while nothing is known to draw.
+  // All legs high together, or low while nothing is known to draw.
   void levels() {
     for (const Reading& reading : visit_.house.readings) {
       const Legs legs = legs_of(visit_, reading);
-      if (legs.read < 2 || !is_without_load(reading)) continue;
-      const bool off = legs.least > 1 + kLevel || legs.most < 1 - kLevel;
-      if (!off || legs.most - legs.least > kTogether) continue;
-      add("supply level", kStrong,
-          both_text(visit_, reading, legs) + ", with nothing known to draw");
+      if (legs.read < 2 || legs.most - legs.least > kTogether) continue;
+      const bool high = legs.least > 1 + kLevel;  // which no load makes
+      const bool low = legs.most < 1 - kLevel && is_without_load(reading);
+      if (high) add("supply level", kStrong, both_text(visit_, reading, legs));
+      if (low) {
+        add("supply level", kStrong,
+            both_text(visit_, reading, legs) + ", with nothing known to draw");
+      }
     }
   }
 

@@ -66,10 +66,15 @@ class Finder {
     });
   }
 
+  // An outlet that holds says something only while the circuit is loaded, as far as that was noted.
   [[nodiscard]] Seen look() const {
+    const auto& readings = visit_.house.readings;
+    const bool noted = std::any_of(readings.begin(), readings.end(), [&](const Reading& reading) {
+      return cable_of(visit_, reading) == &cable_ && is_loaded(reading);
+    });
     Seen seen;
-    for (const Reading& reading : visit_.house.readings) {
-      if (cable_of(visit_, reading) != &cable_ || !is_loaded(reading)) continue;
+    for (const Reading& reading : readings) {
+      if (cable_of(visit_, reading) != &cable_) continue;
       bool holds = false;
       for (const auto& ratio : leg_ratios(visit_, reading)) {
         if (!ratio) continue;
@@ -79,7 +84,7 @@ class Finder {
         holds = std::abs(away) <= kHeld;
       }
       const bool off = seen.high == title_of(reading) || seen.low == title_of(reading);
-      if (holds && !off) seen.held = title_of(reading);
+      if (holds && !off && (!noted || is_loaded(reading))) seen.held = title_of(reading);
     }
     return seen;
   }

@@ -10,43 +10,10 @@
 namespace evenleg {
 namespace {
 
-// Without a described run: a conductor against the others of its section. Judgement: neutrals run to
-// half the size of the hots, so that twice is not yet out of line by itself.
-constexpr double kTimesOthers = 2;
-constexpr double kOhmsOverOthers = 0.05;
 // Above it a neutral counts as open: less current than a lamp's through it.
 constexpr double kAsGoodAsOpenOhms = 200;
-constexpr double kFourErrors = 4;
-
-bool is_single(const ConductorEstimate& conductor) {
-  return conductor.conductor.find(" and ") == std::string::npos;
-}
 
 bool is_neutral(const ConductorEstimate& conductor) { return conductor.conductor == "N"; }
-
-// The largest of the other conductors that are told alone, 0 when there is none.
-double others(const SectionEstimate& section, const ConductorEstimate& one) {
-  double ohms = 0;
-  for (const ConductorEstimate& other : section.conductors) {
-    if (&other != &one && is_single(other)) ohms = std::max(ohms, other.ohms);
-  }
-  return ohms;
-}
-
-bool has_others(const SectionEstimate& section, const ConductorEstimate& one) {
-  return std::any_of(section.conductors.begin(), section.conductors.end(),
-                     [&](const ConductorEstimate& other) {
-                       return &other != &one && is_single(other);
-                     });
-}
-
-bool stands_out(const SectionEstimate& section, const ConductorEstimate& one) {
-  if (one.expected_ohms) return is_excess(one);
-  if (!is_single(one) || !has_others(section, one)) return false;
-  const double least = others(section, one);
-  return one.ohms > kTimesOthers * least && one.ohms - least > kOhmsOverOthers &&
-         one.ohms - least > kFourErrors * one.standard_error;
-}
 
 std::string way(const SectionEstimate& section) {
   const std::string from = section.from.empty() ? "the source" : section.from;
@@ -65,7 +32,7 @@ std::string text_of(const SectionEstimate& section, const ConductorEstimate& one
 
 // Larger excess first, where two patterns are otherwise even: up to one more.
 double by_size(const ConductorEstimate& one) {
-  const double excess = std::max(0.0, excess_ohms(one));
+  const double excess = std::max(0.0, one.excess_ohms.value_or(0));
   return kDecisive + excess / (1 + excess);
 }
 
@@ -88,13 +55,13 @@ class Finder {
   void service() {
     std::vector<const ConductorEstimate*> high, low;
     for (const ConductorEstimate& one : section_.conductors) {
-      if (!is_single(one)) {
+      if (!one.alone()) {
         together(one);
       } else if (is_neutral(one)) {
-        stands_out(section_, one) ? add("service neutral", by_size(one), one)
+        one.stands_out ? add("service neutral", by_size(one), one)
                                   : add("service neutral", -kDecisive, one);
       } else {
-        (stands_out(section_, one) ? high : low).push_back(&one);
+        (one.stands_out ? high : low).push_back(&one);
       }
     }
     hots(high, low);
@@ -111,7 +78,7 @@ class Finder {
   }
 
   void together(const ConductorEstimate& one) {
-    if (!stands_out(section_, one)) return;
+    if (!one.stands_out) return;
     for (const char* pattern : {"service neutral", "service hot", "supply drop"}) {
       add(pattern, kStrong, one);
     }
@@ -119,13 +86,13 @@ class Finder {
 
   void feeder() {
     for (const ConductorEstimate& one : section_.conductors) {
-      if (stands_out(section_, one)) add("feeder joint", by_size(one), one);
+      if (one.stands_out) add("feeder joint", by_size(one), one);
     }
   }
 
   void branch() {
     for (const ConductorEstimate& one : section_.conductors) {
-      if (!stands_out(section_, one)) continue;
+      if (!one.stands_out) continue;
       const bool shared = is_neutral(one) && section_.multiwire;
       if (shared) {
         add(section_.from_panel ? "multiwire neutral" : "multiwire neutral at a device",

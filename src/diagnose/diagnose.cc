@@ -15,9 +15,11 @@ namespace {
 double base_ratio(const Estimation& estimation, const Model& model, const SupplySystem& system) {
   constexpr double kAgreeVolts = 1.5;
   constexpr double kMostError = 2;  // volts
-  const bool agreed = estimation.source_volts && estimation.residual_volts < kAgreeVolts &&
-                      *estimation.source_standard_error < kMostError;
+  constexpr double kFar = 0.15;  // of the described volts: no supply that is up
   const double described = std::abs(model.source.front());
+  const bool agreed = estimation.source_volts && estimation.residual_volts < kAgreeVolts &&
+                      *estimation.source_standard_error < kMostError &&
+                      std::abs(*estimation.source_volts / described - 1) < kFar;
   return (agreed ? *estimation.source_volts : described) / system.nominal_volts;
 }
 

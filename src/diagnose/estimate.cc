@@ -19,6 +19,8 @@ using Eigen::VectorXd;
 constexpr double kExcessErrors = 4;  // standard errors: by chance less than once in ten thousand
 constexpr double kExcessShare = 0.5;
 constexpr double kExcessOhms = 0.03;
+constexpr double kTimesOthers = 2;
+constexpr double kOhmsOverOthers = 0.05;
 constexpr double kOhmsScale = 0.1;  // of a resistance that matters, beside a volt of the source
 constexpr double kMisfitSpreads = 4;
 constexpr double kMisfitVolts = 1;
@@ -64,6 +66,36 @@ std::string key_of(const Probe& probe, const ReadPoints& points) {
   return {};
 }
 
+// The largest of the others that are told alone; nothing when there is none.
+std::optional<double> largest_other(const SectionEstimate& section, const ConductorEstimate& one) {
+  std::optional<double> largest;
+  for (const ConductorEstimate& other : section.conductors) {
+    if (&other == &one || !other.alone()) continue;
+    largest = std::max(largest.value_or(0), other.ohms);
+  }
+  return largest;
+}
+
+void judge(const SectionEstimate& section, ConductorEstimate& one) {
+  double least_excess = 0;
+  if (one.expected_ohms) {
+    one.excess_ohms = one.ohms - one.transformer_ohms - *one.expected_ohms;
+    least_excess = std::max(kExcessShare * *one.expected_ohms, kExcessOhms);
+  } else if (const auto other = largest_other(section, one); other && one.alone()) {
+    one.excess_ohms = one.ohms - *other;
+    least_excess = std::max((kTimesOthers - 1) * *other, kOhmsOverOthers);
+  } else {
+    return;
+  }
+  one.stands_out =
+      *one.excess_ohms > least_excess && *one.excess_ohms > kExcessErrors * one.standard_error;
+}
+
+// By what is expected of each, or by the others.
+void judge_section(SectionEstimate& section) {
+  for (ConductorEstimate& one : section.conductors) judge(section, one);
+}
+
 // Fits all readings of a house and tells what they tell.
 class Estimator {
  public:
@@ -72,7 +104,7 @@ class Estimator {
         points_(read_points(house, wiring, model)), model_(house, model, points_),
         share_(transformer_share(model, wiring.system.split_phase)) {
     for (std::size_t r = 0; r < house.readings.size(); ++r) {
-      placed_.push_back({house.readings[r], points_.of_reading[r]});
+      placed_.push_back(model_.place(house.readings[r], points_.of_reading[r]));
     }
     UsableProbes usable =
         usable_probes(probes_of(house.readings, points_), house.readings, points_, system_);
@@ -86,13 +118,17 @@ class Estimator {
     all.display_step = display_step(house_.readings);
     for (const Probe& probe : left_out_) all.left_out.push_back(misfit(probe, 0));
     if (!probes_.empty()) fit_all(all);
+    for (SectionEstimate& section : all.sections) judge_section(section);
     return all;
   }
 
  private:
   void fit_all(Estimation& all) {
     FitProblem problem;
-    problem.predict = [this](const VectorXd& x) { return model_.predict(x, placed_, probes_); };
+    problem.predict = [this](const VectorXd& x) {
+      Linearized at_x = model_.linearize(x, placed_, probes_);
+      return Prediction{std::move(at_x.volts), std::move(at_x.slopes)};
+    };
     problem.measured.resize(static_cast<Index>(probes_.size()));
     problem.own_errors.resize(problem.measured.size());
     for (std::size_t i = 0; i < probes_.size(); ++i) {
@@ -105,7 +141,6 @@ class Estimator {
     problem.gains = gains_of(probes_, house_.readings);
     problem.clamp_gain = clamp_gain_of(house_.readings);
     fit_ = fit(problem);
-    jacobian_ = jacobian(problem.predict, fit_.x, fit_.scale);
     describe(all);
     for (std::size_t p = 0; p < points_.points.size(); ++p) {
       const ReadPoint& point = points_.points[p];
@@ -166,7 +201,7 @@ class Estimator {
     tell_together(p, apart, all);
     MissingReadings missing{point.name, {}, {}};
     for (const int w : apart) missing.conductors.push_back(conductor_name(point, {w}, system_));
-    missing.take = fewest_readings(points_, model_, jacobian_, fit_.scale, p, untold, system_);
+    missing.take = fewest_readings(points_, model_, fit_.slopes, fit_.scale, p, untold, system_);
     all.missing.push_back(std::move(missing));
   }
 
@@ -253,21 +288,9 @@ class Estimator {
   std::vector<Probe> probes_;
   std::vector<Probe> left_out_;
   Fit fit_;
-  MatrixXd jacobian_;
 };
 
 }  // namespace
-
-double excess_ohms(const ConductorEstimate& conductor) {
-  return conductor.ohms - conductor.transformer_ohms - conductor.expected_ohms.value_or(0);
-}
-
-bool is_excess(const ConductorEstimate& conductor) {
-  if (!conductor.expected_ohms) return false;
-  const double excess = excess_ohms(conductor);
-  return excess > kExcessErrors * conductor.standard_error &&
-         excess > std::max(kExcessShare * *conductor.expected_ohms, kExcessOhms);
-}
 
 const ConductorEstimate* SectionEstimate::find(const std::string& conductor) const {
   for (const ConductorEstimate& one : conductors) {

@@ -15,10 +15,9 @@ using Eigen::VectorXd;
 constexpr double kFelt = 1e-4;
 // Part of a combination, of its length, that may lie in a direction not felt.
 constexpr double kUntold = 1e-3;
-constexpr double kDerivativeStep = 1e-3;  // of the scale; the model is nearly linear
 constexpr int kMostSteps = 100;
 constexpr int kMostHalvings = 20;
-constexpr double kSettled = 1e-10;  // step, of the scale
+constexpr double kSettled = 1e-9;  // step, of the scale
 constexpr double kPriorCount = 2;
 constexpr double kPriorVolts = 0.05;
 
@@ -30,7 +29,7 @@ struct Svd {
 // With the directions that are not felt left out.
 Svd felt_part(const MatrixXd& jacobian, const VectorXd& scale) {
   const MatrixXd scaled = jacobian * scale.asDiagonal();
-  const Eigen::JacobiSVD<MatrixXd> svd(scaled, Eigen::ComputeThinU | Eigen::ComputeThinV);
+  const Eigen::BDCSVD<MatrixXd> svd(scaled, Eigen::ComputeThinU | Eigen::ComputeThinV);
   const VectorXd& s = svd.singularValues();
   Index rank = 0;
   while (rank < s.size() && s(rank) > kFelt * s(0)) ++rank;
@@ -42,22 +41,6 @@ MatrixXd inverse_of(const Svd& svd, const VectorXd& scale) {
 }
 
 }  // namespace
-
-MatrixXd jacobian(const std::function<VectorXd(const VectorXd&)>& predict, const VectorXd& x,
-                  const VectorXd& scale) {
-  MatrixXd all;
-  for (Index j = 0; j < x.size(); ++j) {
-    const double step = kDerivativeStep * scale(j);
-    VectorXd up = x;
-    VectorXd down = x;
-    up(j) += step;
-    down(j) -= step;
-    const VectorXd column = (predict(up) - predict(down)) / (2 * step);
-    if (j == 0) all.resize(column.size(), x.size());
-    all.col(j) = column;
-  }
-  return all;
-}
 
 MatrixXd felt_directions(const MatrixXd& jacobian, const VectorXd& scale) {
   return felt_part(jacobian, scale).v;
@@ -71,21 +54,25 @@ bool is_told(const MatrixXd& felt, const VectorXd& scale, const VectorXd& c) {
 Fit fit(const FitProblem& problem) {
   Fit result;
   VectorXd x = problem.start;
-  VectorXd residuals = problem.measured - problem.predict(x);
+  Prediction now = problem.predict(x);
+  VectorXd residuals = problem.measured - now.values;
   for (int step = 0; step < kMostSteps && !result.converged; ++step) {
-    const Svd svd = felt_part(jacobian(problem.predict, x, problem.scale), problem.scale);
+    const Svd svd = felt_part(now.slopes, problem.scale);
     VectorXd move = inverse_of(svd, problem.scale) * residuals;
     bool better = false;
     for (int half = 0; half < kMostHalvings && !better; ++half, move /= 2) {
-      const VectorXd next = problem.measured - problem.predict(x + move);
-      better = next.allFinite() && next.squaredNorm() <= residuals.squaredNorm();
+      Prediction next = problem.predict(x + move);
+      const VectorXd left = problem.measured - next.values;
+      better = left.allFinite() && left.squaredNorm() <= residuals.squaredNorm();
       if (!better) continue;
       x += move;
-      residuals = next;
+      residuals = left;
+      now = std::move(next);
     }
     result.converged = !better || move.cwiseQuotient(problem.scale).norm() < kSettled;
   }
-  const Svd svd = felt_part(jacobian(problem.predict, x, problem.scale), problem.scale);
+  const Svd svd = felt_part(now.slopes, problem.scale);
+  result.slopes = now.slopes;
   result.x = x;
   result.residuals = residuals;
   result.inverse = inverse_of(svd, problem.scale);

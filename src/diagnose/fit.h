@@ -18,8 +18,13 @@
 
 namespace evenleg {
 
+struct Prediction {
+  Eigen::VectorXd values;
+  Eigen::MatrixXd slopes;  // values by parameters
+};
+
 struct FitProblem {
-  std::function<Eigen::VectorXd(const Eigen::VectorXd&)> predict;
+  std::function<Prediction(const Eigen::VectorXd&)> predict;
   Eigen::VectorXd measured;
   Eigen::VectorXd start;
   Eigen::VectorXd scale;       // of each parameter: a step that matters
@@ -31,6 +36,7 @@ struct FitProblem {
 struct Fit {
   Eigen::VectorXd x;
   Eigen::VectorXd residuals;  // measured less predicted
+  Eigen::MatrixXd slopes;
   Eigen::MatrixXd inverse;    // J⁺, scaled back
   Eigen::MatrixXd felt;       // orthonormal, scaled: the directions that the data feel
   Eigen::VectorXd scale;
@@ -45,10 +51,6 @@ struct Estimate {
   double value = 0;
   double standard_error = 0;
 };
-
-[[nodiscard]] Eigen::MatrixXd jacobian(
-    const std::function<Eigen::VectorXd(const Eigen::VectorXd&)>& predict,
-    const Eigen::VectorXd& x, const Eigen::VectorXd& scale);
 
 // The directions that a Jacobian feels: orthonormal columns, in scaled parameters.
 [[nodiscard]] Eigen::MatrixXd felt_directions(const Eigen::MatrixXd& jacobian,

@@ -23,28 +23,25 @@ struct Candidate {
 
 class Candidates {
  public:
-  Candidates(const ReadPoints& points, const ReadingModel& model, const Eigen::VectorXd& scale,
-             const SupplySystem& system)
-      : points_(points), model_(model), scale_(scale), system_(system) {}
+  Candidates(const ReadPoints& points, const ReadingModel& model, const SupplySystem& system)
+      : points_(points), model_(model), system_(system) {}
 
   // Read at `place` while the load is at `loaded`.
   void add(int place, int loaded, const std::vector<int>& legs, const std::string& load) {
-    PlacedReading placed{{}, loaded};
+    Reading reading;
     for (const int leg : legs) {
-      placed.reading.*(leg_amps_keys()[static_cast<std::size_t>(leg)].member) = kKnownAmps;
+      reading.*(leg_amps_keys()[static_cast<std::size_t>(leg)].member) = kKnownAmps;
     }
     std::vector<Probe> probes;
     for (const VoltsKey& key : volts_keys()) {
       if (const auto probe = probe_at(points_, place, key)) probes.push_back(*probe);
     }
-    const auto predict = [&](const Eigen::VectorXd& x) {
-      return model_.predict(x, {placed}, probes);
-    };
+    const PlacedReading placed = model_.place(reading, loaded);
     const std::string& at = points_.points[static_cast<std::size_t>(place)].name;
     const std::string& on = points_.points[static_cast<std::size_t>(loaded)].name;
     std::string words = fmt::format("at {} with {}", at, load);
     if (place != loaded) words += fmt::format(" at {}", on);
-    all_.push_back({words, jacobian(predict, model_.described(), scale_)});
+    all_.push_back({words, model_.linearize(model_.described(), {placed}, probes).slopes});
   }
 
   void add_all(int place, int loaded) {
@@ -68,7 +65,6 @@ class Candidates {
  private:
   const ReadPoints& points_;
   const ReadingModel& model_;
-  const Eigen::VectorXd& scale_;
   const SupplySystem& system_;
   std::vector<Candidate> all_;
 };
@@ -105,7 +101,7 @@ std::vector<std::string> fewest_readings(const ReadPoints& points, const Reading
                                          const MatrixXd& jacobian, const Eigen::VectorXd& scale,
                                          int place, const std::vector<Combination>& wanted,
                                          const SupplySystem& system) {
-  Candidates candidates(points, model, scale, system);
+  Candidates candidates(points, model, system);
   candidates.add(place, place, {}, "nothing on");
   candidates.add_all(place, place);
   if (place != 0) candidates.add_all(0, place);

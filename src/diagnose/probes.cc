@@ -5,6 +5,8 @@
 #include <cctype>
 #include <cmath>
 
+#include "src/diagnose/reading_time.h"
+
 namespace evenleg {
 namespace {
 
@@ -31,6 +33,14 @@ bool says_start(const std::string& label) {
     text += letter ? static_cast<char>(std::tolower(static_cast<unsigned char>(c))) : ' ';
   }
   return text.find(" start") != std::string::npos;
+}
+
+// Within minutes of each other, as far as their times say.
+bool soon_after(const Reading& one, const Reading& other) {
+  constexpr double kSeconds = 600;  // judgement: a visit takes a start and what runs after it at once
+  const auto a = seconds_of(one.time.value_or(""));
+  const auto b = seconds_of(other.time.value_or(""));
+  return !a || !b || std::abs(*a - *b) <= kSeconds;
 }
 
 // All legs that both have, to neutral, and at least one.
@@ -88,7 +98,8 @@ bool is_of_a_start(const std::vector<Reading>& readings, std::size_t reading) {
   if (says_start(one.label.value_or(""))) return true;
   if (has_clamped_legs(one)) return false;
   return std::any_of(readings.begin(), readings.end(), [&](const Reading& other) {
-    return other.at == one.at && other.on == one.on && dips_below(one, other);
+    return other.at == one.at && other.on == one.on && soon_after(one, other) &&
+           dips_below(one, other);
   });
 }
 

@@ -1,81 +1,82 @@
 #include "src/diagnose/read_network.h"
 
-#include <Eigen/LU>
-
 namespace evenleg {
 namespace {
 
-using Index = Eigen::Index;
+using Entry = Eigen::Triplet<Complex>;
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
-// Rows and columns: the potentials of all wires' ends, then their currents.
-struct Numbering {
-  explicit Numbering(const std::vector<ReadPoint>& points) {
-    for (const ReadPoint& point : points) {
-      first.push_back(count);
-      count += static_cast<Index>(point.wires.size());
-    }
+}  // namespace
+
+PointNetwork::Index PointNetwork::volts(int point, int wire) const {
+  return first_[at(point)] + wire;
+}
+
+PointNetwork::PointNetwork(const std::vector<ReadPoint>& points, const PerWire& ohms,
+                           const std::vector<Draw>& draws, double earth_siemens)
+    : points_(points) {
+  for (const ReadPoint& point : points) {
+    first_.push_back(count_);
+    count_ += static_cast<Index>(point.wires.size());
   }
-  [[nodiscard]] Index volts(int point, int wire) const { return first[at(point)] + wire; }
-  [[nodiscard]] Index amps(int point, int wire) const { return count + volts(point, wire); }
-
-  std::vector<Index> first;
-  Index count = 0;
-};
-
-void add_wires(const std::vector<ReadPoint>& points, const std::vector<Complex>& source,
-               const PerWire& ohms, const Numbering& number, Matrix& a, Vector& b) {
+  std::vector<Entry> entries;
+  const auto add = [&](Index row, Index column, Complex value) {
+    entries.emplace_back(static_cast<int>(row), static_cast<int>(column), value);
+  };
   for (int p = 0; p < static_cast<int>(points.size()); ++p) {
     for (int w = 0; w <= points[at(p)].neutral(); ++w) {
       const Wire& wire = points[at(p)].wires[at(w)];
-      const Index v = number.volts(p, w);
-      const Index i = number.amps(p, w);
-      a(i, v) = -1;
-      a(i, i) = -ohms[at(p)][at(w)];
-      a(v, i) += 1;
-      if (wire.up_point >= 0) {
-        a(i, number.volts(wire.up_point, wire.up_wire)) = 1;
-        a(number.volts(wire.up_point, wire.up_wire), i) -= 1;
-      } else if (wire.leg != kNeutral) {
-        b(i) = -source[at(wire.leg)];
-      }
+      add(amps(p, w), volts(p, w), -1.0);
+      add(amps(p, w), amps(p, w), -ohms[at(p)][at(w)]);
+      add(volts(p, w), amps(p, w), 1.0);
+      if (wire.up_point < 0) continue;
+      add(amps(p, w), volts(wire.up_point, wire.up_wire), 1.0);
+      add(volts(wire.up_point, wire.up_wire), amps(p, w), -1.0);
     }
   }
-}
-
-void add_draws(const std::vector<Draw>& draws, const Numbering& number, Matrix& a) {
   for (const Draw& draw : draws) {
-    const Index from = number.volts(draw.point, draw.from);
-    const Index to = number.volts(draw.point, draw.to);
-    a(from, from) -= draw.siemens;
-    a(to, to) -= draw.siemens;
-    a(from, to) += draw.siemens;
-    a(to, from) += draw.siemens;
+    const Index from = volts(draw.from_point, draw.from);
+    const Index to = volts(draw.to_point, draw.to);
+    add(from, from, -draw.siemens);
+    add(to, to, -draw.siemens);
+    add(from, to, draw.siemens);
+    add(to, from, draw.siemens);
   }
+  const Index neutral = volts(0, points.front().neutral());
+  add(neutral, neutral, -earth_siemens);
+  Eigen::SparseMatrix<Complex> a(2 * count_, 2 * count_);
+  a.setFromTriplets(entries.begin(), entries.end());
+  lu_ = std::make_unique<Eigen::SparseLU<Eigen::SparseMatrix<Complex>>>(a);
 }
 
-}  // namespace
-
-ReadState solve_points(const std::vector<ReadPoint>& points, const std::vector<Complex>& source,
-                       const PerWire& ohms, const std::vector<Draw>& draws, double earth_siemens) {
-  const Numbering number(points);
-  Matrix a = Matrix::Zero(2 * number.count, 2 * number.count);
-  Vector b = Vector::Zero(2 * number.count);
-  add_wires(points, source, ohms, number, a, b);
-  add_draws(draws, number, a);
-  const Index neutral = number.volts(0, points.front().neutral());
-  a(neutral, neutral) -= earth_siemens;
-  const Vector x = a.partialPivLu().solve(b);
+ReadState PointNetwork::unpacked(const Vector& x) const {
   ReadState state;
-  for (int p = 0; p < static_cast<int>(points.size()); ++p) {
-    const auto wires = static_cast<Index>(points[at(p)].wires.size());
-    const auto volts = x.segment(number.volts(p, 0), wires);
-    const auto amps = x.segment(number.amps(p, 0), wires);
-    state.volts.emplace_back(volts.begin(), volts.end());
-    state.amps.emplace_back(amps.begin(), amps.end());
+  for (int p = 0; p < static_cast<int>(points_.size()); ++p) {
+    const auto wires = static_cast<Index>(points_[at(p)].wires.size());
+    const auto potentials = x.segment(volts(p, 0), wires);
+    const auto currents = x.segment(amps(p, 0), wires);
+    state.volts.emplace_back(potentials.begin(), potentials.end());
+    state.amps.emplace_back(currents.begin(), currents.end());
   }
   return state;
+}
+
+ReadState PointNetwork::state(const std::vector<Complex>& source) const {
+  Vector b = Vector::Zero(2 * count_);
+  for (int p = 0; p < static_cast<int>(points_.size()); ++p) {
+    for (int w = 0; w < points_[at(p)].neutral(); ++w) {
+      const Wire& wire = points_[at(p)].wires[at(w)];
+      if (wire.up_point < 0) b(amps(p, w)) = -source[at(wire.leg)];
+    }
+  }
+  return unpacked(lu_->solve(b));
+}
+
+ReadState PointNetwork::moved_by(int point, int wire) const {
+  Vector b = Vector::Zero(2 * count_);
+  b(amps(point, wire)) = 1;
+  return unpacked(lu_->solve(b));
 }
 
 }  // namespace evenleg

@@ -43,18 +43,20 @@ void add_partings(const Cable& cable, int index, std::set<Spot>& spots) {
 std::set<Spot> chosen_spots(const House& house, const Wiring& wiring) {
   std::set<Spot> spots{{-1, 0}};
   for (const Reading& reading : house.readings) spots.insert(spot_of(reading.at, house, wiring));
+  std::set<int> read;  // cables
+  for (const Spot& spot : spots) read.insert(spot.first);
+  read.erase(-1);
+  std::set<int> used = read;
   for (const Reading& reading : house.readings) {
     for (const std::string& name : reading.on) {
       const WiredLoad& load = wiring.loads[at(index_of(house.loads, name))];
-      spots.insert({load.cable, load.box});
+      used.insert(load.cable);
+      if (read.contains(load.cable)) spots.insert({load.cable, load.box});
     }
   }
-  std::set<int> cables;
-  for (const Spot& spot : spots) cables.insert(spot.first);
-  cables.erase(-1);
-  for (const int c : cables) {
+  for (const int c : used) {
     const Cable& cable = wiring.cables[at(c)];
-    add_partings(cable, c, spots);
+    if (read.contains(c)) add_partings(cable, c, spots);
     spots.insert({-1, cable.neutral_panel});
     for (const Hot& hot : cable.hots) spots.insert({-1, hot.panel});
     spots.erase({c, 0});
@@ -81,12 +83,16 @@ class Builder {
   }
 
   ReadPoints result() {
-    ReadPoints all{points_, {}, {}};
+    ReadPoints all{points_, {}, {}, {}};
     for (const Reading& reading : house_.readings) {
       const int point = find(spot_of(reading.at, house_, wiring_));
       all.points[at(point)].read = true;
       mark_way(all.points, point);
       all.of_reading.push_back(point);
+    }
+    for (const Cable& cable : wiring_.cables) all.cables.push_back(start_of(cable));
+    for (const ReadPoint& point : points_) {
+      if (point.cable >= 0) all.cables[at(point.cable)].read = true;
     }
     for (const WiredLoad& load : wiring_.loads) all.loads.push_back(spot_of_load(load));
     return all;
@@ -181,31 +187,25 @@ class Builder {
     return 0;
   }
 
+  CableStart start_of(const Cable& cable) const {
+    CableStart start;
+    for (const Hot& hot : cable.hots) {
+      start.points.push_back(find({-1, hot.panel}));
+      const int point = start.points.back();
+      start.wires.push_back(point < 0 ? -1 : points_[at(point)].wire_of_leg(hot.leg));
+    }
+    start.neutral_point = find({-1, cable.neutral_panel});
+    if (start.neutral_point >= 0) start.neutral_wire = points_[at(start.neutral_point)].neutral();
+    return start;
+  }
+
   LoadSpot spot_of_load(const WiredLoad& load) const {
-    const Cable& cable = wiring_.cables[at(load.cable)];
     LoadSpot spot;
-    const double lengths = load.to == kNeutral ? 1 : 2;  // of hot conductor, out and back
-    for (const int b : boxes_up(cable, load.box)) {
-      spot.point = find({load.cable, b});
-      if (spot.point >= 0) {
-        spot.from = wire_with_hot(points_[at(spot.point)], load.from);
-        spot.to = wire_with_hot(points_[at(spot.point)], load.to == kNeutral ? -1 : load.to);
-        return spot;
-      }
-      const RunImpedance& run = model_.cables[at(load.cable)].boxes[at(b)].run;
-      spot.series += lengths * run.hot + (load.to == kNeutral ? run.neutral : Complex{});
-    }
-    const Hot& hot = cable.hots[at(load.from)];
-    int panel = hot.panel;
-    for (; find({-1, panel}) < 0; panel = wiring_.panels[at(panel)].fed_from) {
-      const RunImpedance& run = model_.panels[at(panel)].run;
-      spot.series += lengths * run.hot + (load.to == kNeutral ? run.neutral : Complex{});
-    }
-    spot.point = find({-1, panel});
+    if (load.box > 0) spot.point = find({load.cable, load.box});
+    if (spot.point < 0) return spot;
     const ReadPoint& point = points_[at(spot.point)];
-    spot.from = point.wire_of_leg(hot.leg);
-    spot.to = load.to == kNeutral ? point.neutral()
-                                  : point.wire_of_leg(cable.hots[at(load.to)].leg);
+    spot.from = wire_with_hot(point, load.from);
+    spot.to = wire_with_hot(point, load.to == kNeutral ? -1 : load.to);
     return spot;
   }
 

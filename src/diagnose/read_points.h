@@ -1,8 +1,9 @@
 // Where the house was read: the points that the readings part it into, as a tree of wires.
 //
 // Point 0 is the first panel, read or not: that is where the neutral is bonded to ground. The
-// others are the panels and boxes with a reading or with a load that was on, the panels that feed
-// them, and every box at which the ways to two of these part. A *wire* of a point is one
+// others are the panels and outlets with a reading, in their cables the boxes with a load that was on
+// and every box at which the ways to two of these part, and the panels that feed any of them or a load
+// that was on. A *wire* of a point is one
 // hot or the neutral (last) of the length that ends there; each hangs on a wire of a point upstream,
 // or on the source.
 // Units: ohms.
@@ -37,17 +38,25 @@ struct ReadPoint {
   [[nodiscard]] int wire_of_leg(int leg) const;
 };
 
-// Where a load hangs on the points, and the impedance of its own way from there.
+// Where a cable begins: a wire of a point for each of its hots, and for its neutral.
+struct CableStart {
+  std::vector<int> points, wires;  // of each hot
+  int neutral_point = -1;          // -1: no load of it was on, and it was not read
+  int neutral_wire = -1;
+  bool read = false;  // an outlet of it was; its loads then hang on its own points
+};
+
+// Where a load of a read cable hangs, if it was on.
 struct LoadSpot {
-  int point = 0;
+  int point = -1;
   int from = 0;  // wires of the point
   int to = 0;
-  Complex series{};
 };
 
 struct ReadPoints {
   std::vector<ReadPoint> points;  // each after those upstream of it
   std::vector<int> of_reading;    // point of each reading of the house
+  std::vector<CableStart> cables;  // of each cable of the house
   std::vector<LoadSpot> loads;    // of each load of the house
 };
 

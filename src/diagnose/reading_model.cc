@@ -2,6 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <set>
+
+#include "evenleg/network/collapse.h"
 
 namespace evenleg {
 namespace {
@@ -18,6 +21,11 @@ std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 Complex potential(const ReadState& state, int point, int wire, int ground_wire) {
   return wire == kGround ? state.volts.front()[at(ground_wire)] : state.volts[at(point)][at(wire)];
+}
+
+std::vector<Draw> joined(std::vector<Draw> some, const std::vector<Draw>& others) {
+  some.insert(some.end(), others.begin(), others.end());
+  return some;
 }
 
 double largest_change(const ReadState& a, const ReadState& b) {
@@ -92,16 +100,49 @@ bool ReadingModel::is_below(int point, int top) const {
   return false;
 }
 
+double ReadingModel::earth_siemens() const {
+  const auto& ohms = model_.earth_return_ohms;
+  return ohms && *ohms > 0 ? 1 / *ohms : 0;
+}
+
+// A cable that was not read, as it shows itself at its panel.
+void ReadingModel::add_cable(std::size_t cable, const std::vector<Complex>& siemens,
+                             std::vector<Draw>& draws) const {
+  const CableStart& start = points_.cables[cable];
+  const CableReduction reduced(model_.cables[cable], model_.loads, siemens, std::nullopt);
+  const CableMatrix& y = reduced.admittance();
+  for (Index i = 0; i < y.rows(); ++i) {
+    const auto one = static_cast<std::size_t>(i);
+    const Complex to_neutral = y.row(i).sum();
+    draws.push_back({start.points[one], start.wires[one], start.neutral_point, start.neutral_wire,
+                     to_neutral});
+    for (Index j = i + 1; j < y.cols(); ++j) {
+      const auto two = static_cast<std::size_t>(j);
+      draws.push_back(
+          {start.points[one], start.wires[one], start.points[two], start.wires[two], -y(i, j)});
+    }
+  }
+}
+
 std::vector<Draw> ReadingModel::known_draws(const Reading& reading) const {
   std::vector<Draw> draws;
   if (reading.main_off) return draws;
-  for (std::size_t l = 0; l < house_.loads.size(); ++l) {
-    const bool on = std::count(reading.on.begin(), reading.on.end(), house_.loads[l].name) > 0;
-    const Complex own = model_.loads[l].admittance;
-    if (!on || own == Complex{}) continue;
+  std::vector<Complex> unread(house_.loads.size());
+  std::set<std::size_t> cables;
+  for (const std::string& name : reading.on) {
+    const auto load = std::find_if(house_.loads.begin(), house_.loads.end(),
+                                   [&](const Load& one) { return one.name == name; });
+    const auto l = static_cast<std::size_t>(load - house_.loads.begin());
     const LoadSpot& spot = points_.loads[l];
-    draws.push_back({spot.point, spot.from, spot.to, 1.0 / (1.0 / own + spot.series)});
+    const auto cable = static_cast<std::size_t>(model_.loads[l].cable);
+    if (points_.cables[cable].read && spot.point >= 0) {
+      draws.push_back({spot.point, spot.from, spot.point, spot.to, model_.loads[l].admittance});
+    } else {
+      unread[l] = model_.loads[l].admittance;
+      cables.insert(cable);
+    }
   }
+  for (const std::size_t cable : cables) add_cable(cable, unread, draws);
   return draws;
 }
 
@@ -119,45 +160,95 @@ void ReadingModel::clamp(const PlacedReading& placed, const ReadState& by_loads,
         first_of_leg ? (placed.reading.*member).value_or(std::abs(drawn)) : std::abs(drawn);
     const Complex volts = now.volts[at(p)][at(w)] - now.volts[at(p)][at(neutral)];
     const Complex by = by_loads.volts[at(p)][at(w)] - by_loads.volts[at(p)][at(neutral)];
-    draws.push_back({p, w, neutral, holding(amps, volts, drawn, by)});
+    draws.push_back({p, w, p, neutral, holding(amps, volts, drawn, by)});
   }
+}
+
+PlacedReading ReadingModel::place(const Reading& reading, int point) const {
+  return {reading, point, known_draws(reading)};
+}
+
+ReadingModel::Settled ReadingModel::settled_draws(const std::vector<Complex>& volts,
+                                                  const PerWire& ohms,
+                                                  const PlacedReading& placed) const {
+  Settled settled{placed.draws, {}};
+  if (placed.reading.main_off || !has_clamped_legs(placed.reading)) return settled;
+  const ReadState by_loads =
+      PointNetwork(points_.points, ohms, settled.loads, earth_siemens()).state(volts);
+  std::erase_if(settled.loads,
+                [&](const Draw& draw) { return is_below(draw.from_point, placed.point); });
+  ReadState now = by_loads;
+  for (int round = 0; round < kMostRounds; ++round) {
+    settled.clamped.clear();
+    clamp(placed, by_loads, now, settled.clamped);
+    ReadState next =
+        PointNetwork(points_.points, ohms, joined(settled.loads, settled.clamped), earth_siemens())
+            .state(volts);
+    const double change = largest_change(next, now);
+    now = std::move(next);
+    if (change < kSettledVolts) break;
+  }
+  return settled;
 }
 
 ReadState ReadingModel::state(const VectorXd& parameters, const PlacedReading& placed) const {
   const std::vector<Complex> volts = source(parameters(0));
   const PerWire z = ohms(parameters);
-  const double earth =
-      model_.earth_return_ohms && *model_.earth_return_ohms > 0 ? 1 / *model_.earth_return_ohms : 0;
-  std::vector<Draw> draws = known_draws(placed.reading);
-  const ReadState by_loads = solve_points(points_.points, volts, z, draws, earth);
-  if (placed.reading.main_off || !has_clamped_legs(placed.reading)) return by_loads;
-  std::erase_if(draws, [&](const Draw& draw) { return is_below(draw.point, placed.point); });
-  ReadState now = by_loads;
-  for (int round = 0; round < kMostRounds; ++round) {
-    std::vector<Draw> all = draws;
-    clamp(placed, by_loads, now, all);
-    ReadState next = solve_points(points_.points, volts, z, all, earth);
-    const double change = largest_change(next, now);
-    now = std::move(next);
-    if (change < kSettledVolts) break;
-  }
-  return now;
+  const Settled settled = settled_draws(volts, z, placed);
+  return PointNetwork(points_.points, z, joined(settled.loads, settled.clamped), earth_siemens())
+      .state(volts);
 }
 
-VectorXd ReadingModel::predict(const VectorXd& parameters,
-                               const std::vector<PlacedReading>& placed,
-                               const std::vector<Probe>& probes) const {
-  std::vector<ReadState> states;
-  for (const PlacedReading& one : placed) states.push_back(state(parameters, one));
+Linearized ReadingModel::linearize(const VectorXd& parameters,
+                                   const std::vector<PlacedReading>& placed,
+                                   const std::vector<Probe>& probes) const {
+  Linearized result{VectorXd(static_cast<Index>(probes.size())),
+                    Eigen::MatrixXd::Zero(static_cast<Index>(probes.size()), count_)};
+  const std::vector<Complex> volts = source(parameters(0));
+  const PerWire z = ohms(parameters);
   const int bond = points_.points.front().neutral();
-  VectorXd volts(static_cast<Index>(probes.size()));
-  for (std::size_t i = 0; i < probes.size(); ++i) {
-    const Probe& probe = probes[i];
-    const ReadState& in = states[at(probe.reading)];
-    volts(static_cast<Index>(i)) = std::abs(potential(in, probe.point, probe.from, bond) -
-                                            potential(in, probe.point, probe.to, bond));
+  const auto across = [&](const ReadState& in, const Probe& probe) {
+    return potential(in, probe.point, probe.from, bond) -
+           potential(in, probe.point, probe.to, bond);
+  };
+  for (std::size_t r = 0; r < placed.size(); ++r) {
+    std::vector<std::size_t> of_reading;
+    for (std::size_t i = 0; i < probes.size(); ++i) {
+      if (at(probes[i].reading) == r) of_reading.push_back(i);
+    }
+    if (of_reading.empty()) continue;
+    const Settled settled = settled_draws(volts, z, placed[r]);
+    const ReadState state =
+        PointNetwork(points_.points, z, joined(settled.loads, settled.clamped), earth_siemens())
+            .state(volts);
+    // Without what is clamped: a current that stays is no admittance to what moves.
+    const PointNetwork moving(points_.points, z, settled.loads, earth_siemens());
+    const ReadState by_source = moving.state(volts);
+    // d|v| is the part of dv along v; where v is nothing, its size.
+    const auto slope = [](Complex v, Complex dv) {
+      constexpr double kNothing = 1e-9;  // volts
+      return std::abs(v) < kNothing ? std::abs(dv) : (std::conj(v) * dv).real() / std::abs(v);
+    };
+    for (const std::size_t i : of_reading) {
+      const Complex v = across(state, probes[i]);
+      result.volts(static_cast<Index>(i)) = std::abs(v);
+      result.slopes(static_cast<Index>(i), 0) =
+          slope(v, across(by_source, probes[i]) / parameters(0));
+    }
+    for (int p = 0; p < static_cast<int>(points_.points.size()); ++p) {
+      if (!points_.points[at(p)].on_the_way) continue;
+      for (int w = 0; w <= points_.points[at(p)].neutral(); ++w) {
+        // One more ohm drops the wire's own current's worth of volts.
+        const Complex amps = state.amps[at(p)][at(w)];
+        const ReadState moved = moving.moved_by(p, w);
+        for (const std::size_t i : of_reading) {
+          result.slopes(static_cast<Index>(i), parameter(p, w)) =
+              slope(across(state, probes[i]), amps * across(moved, probes[i]));
+        }
+      }
+    }
   }
-  return volts;
+  return result;
 }
 
 }  // namespace evenleg

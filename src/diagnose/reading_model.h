@@ -17,10 +17,18 @@
 
 namespace evenleg {
 
-// A reading and the point that it was taken at.
+// A reading, the point that it was taken at, and what its known loads draw there.
 struct PlacedReading {
   Reading reading;
   int point = 0;
+  std::vector<Draw> draws;
+};
+
+// The volts of some probes, and how they move with each parameter (probes by parameters). Known loads
+// move along as admittances; clamped currents stay what they are.
+struct Linearized {
+  Eigen::VectorXd volts;
+  Eigen::MatrixXd slopes;
 };
 
 class ReadingModel {
@@ -34,18 +42,28 @@ class ReadingModel {
   // As described: source volts, and the resistances of the conductor tables.
   [[nodiscard]] Eigen::VectorXd described() const;
 
+  [[nodiscard]] PlacedReading place(const Reading& reading, int point) const;
   [[nodiscard]] ReadState state(const Eigen::VectorXd& parameters,
                                 const PlacedReading& placed) const;
-  // The volts of each probe; `placed` as numbered by Probe::reading.
-  [[nodiscard]] Eigen::VectorXd predict(const Eigen::VectorXd& parameters,
-                                        const std::vector<PlacedReading>& placed,
-                                        const std::vector<Probe>& probes) const;
+  // `placed` as numbered by Probe::reading.
+  [[nodiscard]] Linearized linearize(const Eigen::VectorXd& parameters,
+                                     const std::vector<PlacedReading>& placed,
+                                     const std::vector<Probe>& probes) const;
 
  private:
   [[nodiscard]] PerWire ohms(const Eigen::VectorXd& parameters) const;
   [[nodiscard]] std::vector<Complex> source(double volts) const;
   [[nodiscard]] bool is_below(int point, int top) const;
+  [[nodiscard]] double earth_siemens() const;
   [[nodiscard]] std::vector<Draw> known_draws(const Reading& reading) const;
+  void add_cable(std::size_t cable, const std::vector<Complex>& siemens,
+                 std::vector<Draw>& draws) const;
+  // The draws of a reading: loads, and clamped currents as admittances that draw them.
+  struct Settled {
+    std::vector<Draw> loads, clamped;
+  };
+  [[nodiscard]] Settled settled_draws(const std::vector<Complex>& volts, const PerWire& ohms,
+                                      const PlacedReading& placed) const;
   void clamp(const PlacedReading& placed, const ReadState& by_loads, const ReadState& now,
              std::vector<Draw>& draws) const;
 

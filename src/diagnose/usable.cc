@@ -8,11 +8,23 @@ namespace {
 
 // Judgement: the supply's own drift during a visit stays within it, a displaced neutral does not.
 constexpr double kUnexplained = 0.05;
+constexpr double kFarFromNominal = 0.15;  // of no supply that is up; judgement
 
 double median(std::vector<double> values) {
   const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
   std::nth_element(values.begin(), middle, values.end());
   return *middle;
+}
+
+// The one that most of the values agree on; 1 where they do not.
+double common_ratio(const std::vector<double>& ratios) {
+  if (ratios.empty()) return 1;
+  const double middle = median(ratios);
+  const auto near = std::count_if(ratios.begin(), ratios.end(), [&](double ratio) {
+    return std::abs(ratio - middle) <= kUnexplained;
+  });
+  const bool agreed = 2 * static_cast<std::size_t>(near) > ratios.size();
+  return agreed && std::abs(middle - 1) <= kFarFromNominal ? middle : 1;
 }
 
 }  // namespace
@@ -38,7 +50,7 @@ UsableProbes usable_probes(const std::vector<Probe>& probes, const std::vector<R
     const double nominal = nominal_of(probe, points, system);
     if (nominal > 0 && unloaded(probe)) ratios.push_back(probe.volts / nominal);
   }
-  const double ratio = ratios.empty() ? 1 : median(ratios);
+  const double ratio = common_ratio(ratios);
   UsableProbes result;
   for (const Probe& probe : probes) {
     const double away =

@@ -48,13 +48,13 @@ std::vector<JointHeat> joint_heats(const DiagnosisView& view) {
   if (view.audit == nullptr) return heats;
   for (const SectionEstimate& section : view.diagnosis.estimation.sections) {
     const ConductorEstimate* neutral = section.find("N");
-    if (neutral == nullptr || !is_excess(*neutral)) continue;
+    if (neutral == nullptr || !neutral->stands_out) continue;
     const std::string place = place_of(view, section);
     const auto& rows = view.audit->neutrals;
     const auto row = std::find_if(rows.begin(), rows.end(),
                                   [&](const NeutralRow& one) { return one.place == place; });
     if (row == rows.end() || !row->highest) continue;
-    JointHeat heat{place, excess_ohms(*neutral), row->highest->value.si(), 0, false, 0, ""};
+    JointHeat heat{place, *neutral->excess_ohms, row->highest->value.si(), 0, false, 0, ""};
     heat.watts = heat.ohms * heat.amps * heat.amps;
     heat.proven = row->highest->proven && view.audit->certified;
     count_past(view, heat);

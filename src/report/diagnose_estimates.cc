@@ -42,17 +42,16 @@ std::string way(const SectionEstimate& section) {
 }
 
 std::string excess_cell(const ConductorEstimate& one) {
-  if (!one.expected_ohms && one.transformer_ohms == 0) return "-";
-  return ohms_text(excess_ohms(one));
+  return one.excess_ohms ? ohms_text(*one.excess_ohms) : "-";
 }
 
 std::string note_cell(const ConductorEstimate& one) {
-  if (is_excess(one)) {
+  if (one.stands_out) {
     constexpr double kPercent = 100;
-    return fmt::format("{} % of it is beyond its run",
-                       fixed(excess_ohms(one) / one.ohms * kPercent, 0));
+    return fmt::format("{} % of it is beyond {}", fixed(*one.excess_ohms / one.ohms * kPercent, 0),
+                       one.expected_ohms ? "its run" : "the others");
   }
-  if (one.conductor.find(" and ") != std::string::npos) return "together; not told apart yet";
+  if (!one.alone()) return "together; not told apart yet";
   return one.expected_ohms ? "" : "no run described";
 }
 
@@ -81,7 +80,7 @@ std::string where_most(const DiagnosisView& view) {
   for (const SectionEstimate& section : view.diagnosis.estimation.sections) {
     ++sections;
     for (const ConductorEstimate& one : section.conductors) {
-      if (!is_excess(one) || (worst != nullptr && excess_ohms(*worst) >= excess_ohms(one))) continue;
+      if (!one.stands_out || (worst != nullptr && worst->excess_ohms >= one.excess_ohms)) continue;
       most = &section;
       worst = &one;
     }
@@ -90,7 +89,7 @@ std::string where_most(const DiagnosisView& view) {
   return "\n" + paragraph(fmt::format("Of the places read, the section from {} to {} holds the most: "
                                       "{} Ω in {}.",
                                       most->from.empty() ? "the source" : most->from, most->to,
-                                      ohms_text(excess_ohms(*worst)), worst->conductor));
+                                      ohms_text(*worst->excess_ohms), worst->conductor));
 }
 
 std::string missing(const DiagnosisView& view) {

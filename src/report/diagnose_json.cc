@@ -21,8 +21,8 @@ Json conductor_in_full(const ConductorEstimate& one) {
   Json json = conductor_json(one);
   json["expected_ohms"] = number(one.expected_ohms);
   json["transformer_ohms"] = number(one.transformer_ohms);
-  json["excess_ohms"] = one.expected_ohms ? number(excess_ohms(one)) : Json(nullptr);
-  json["stands_out"] = is_excess(one);
+  json["excess_ohms"] = number(one.excess_ohms);
+  json["stands_out"] = one.stands_out;
   return json;
 }
 

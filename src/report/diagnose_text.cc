@@ -42,7 +42,7 @@ std::optional<double> measured_neutral_excess(const House& house, const Diagnosi
   for (const SectionEstimate& section : diagnosis.estimation.sections) {
     if (section.kind != SectionKind::Service || section.to != house.panels.front().name) continue;
     const ConductorEstimate* neutral = section.find("N");
-    if (neutral != nullptr && excess_ohms(*neutral) > 0) return excess_ohms(*neutral);
+    if (neutral != nullptr && neutral->excess_ohms > 0.0) return neutral->excess_ohms;
   }
   return std::nullopt;
 }

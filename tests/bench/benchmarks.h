@@ -25,4 +25,8 @@ void add_certificates(const Tables& tables);
 void add_plans(const Tables& tables);
 [[nodiscard]] std::string about_plans(const Results& results);
 
+// A recorder's log of ten million rows, against wc and the sqlite3 shell.
+void add_logs();
+[[nodiscard]] std::string about_logs(const Results& results);
+
 }  // namespace evenleg

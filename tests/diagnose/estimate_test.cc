@@ -168,5 +168,72 @@ TEST_CASE("nothing on and one load: it says which reading would tell the conduct
   CHECK(one.missing[0].take.size() == 1);
 }
 
+TEST_CASE("without a described run a neutral is held against the hots") {
+  Dice dice(6);
+  House house = read_house(kStates[1].wires, 0.02, dice);
+  house.service.reset();
+  const Estimation loose = estimate_of(house);
+  CHECK(loose.sections[0].find("N")->stands_out);
+  CHECK_FALSE(loose.sections[0].find("N")->expected_ohms.has_value());
+  CHECK_FALSE(loose.sections[0].find("L1")->stands_out);
+  House sound = read_house(kStates[0].wires, 0.02, dice);
+  sound.service.reset();
+  for (const ConductorEstimate& one : estimate_of(sound).sections[0].conductors) {
+    CHECK_FALSE(one.stands_out);
+  }
+}
+
+// Three phases and two legs of a wye, by hand in phasors: with resistive loads of unlike size the
+// neutral carries their phasor sum, and each leg's volts are E less its own drop less the neutral's.
+TEST_CASE("wyes: resistances come back from readings made in phasors") {
+  for (const std::size_t legs : {std::size_t{2}, std::size_t{3}}) {
+    CAPTURE(legs);
+    House house;
+    house.about["name"] = "Wye";
+    house.supply.system = legs == 2 ? "120/208 two-leg" : "120/208 wye";
+    house.panels.push_back({"Main", 12, {}, {}, {}, {}, {}});
+    const double kOhms = 0.04, kNeutral = 0.5, kSource = 121;
+    const std::vector<std::vector<double>> amps{
+        {0, 0, 0}, {12, 0, 0}, {0, 10, 0}, {0, 0, 11}, {12, 6, 3}, {9, 9, 9}};
+    for (const std::vector<double>& drawn : amps) {
+      // Clamped currents in phase with their leg's volts to neutral; a few rounds settle the angles.
+      std::vector<Complex> volts, source;
+      for (std::size_t leg = 0; leg < legs; ++leg) {
+        source.push_back(std::polar(kSource, -2 * std::acos(-1.0) / 3 * static_cast<double>(leg)));
+      }
+      volts = source;
+      for (int round = 0; round < 100; ++round) {
+        Complex sum = 0;
+        std::vector<Complex> current;
+        for (std::size_t leg = 0; leg < legs; ++leg) {
+          current.push_back(std::polar(drawn[leg], std::arg(volts[leg])));
+          sum += current.back();
+        }
+        for (std::size_t leg = 0; leg < legs; ++leg) {
+          volts[leg] = source[leg] - kOhms * current[leg] - kNeutral * sum;
+        }
+      }
+      Reading reading;
+      reading.at = "Main";
+      reading.l1_n_volts = std::abs(volts[0]);
+      reading.l2_n_volts = std::abs(volts[1]);
+      reading.l1_l2_volts = std::abs(volts[0] - volts[1]);
+      reading.l1_amps = drawn[0];
+      reading.l2_amps = drawn[1];
+      if (legs == 3) {
+        reading.l3_n_volts = std::abs(volts[2]);
+        reading.l3_amps = drawn[2];
+      }
+      house.readings.push_back(reading);
+    }
+    const Estimation all = estimate_of(house);
+    REQUIRE(all.sections.size() == 1);
+    CHECK(close(all.sections[0].find("N")->ohms, kNeutral, 1e-6));
+    CHECK(close(all.sections[0].find("L1")->ohms, kOhms, 1e-6));
+    CHECK(close(all.sections[0].find("L2")->ohms, kOhms, 1e-6));
+    CHECK(close(*all.source_volts, kSource, 1e-6));
+  }
+}
+
 }  // namespace
 }  // namespace evenleg

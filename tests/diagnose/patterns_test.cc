@@ -219,6 +219,65 @@ TEST_CASE("a lamp that does not suit its dimmer") {
   check_first(visit, "lamp");
 }
 
+// As a page of notes has them: volts alone, one or two readings, no list of what was on.
+Reading noted(const std::string& at, double one, double two, double across) {
+  Reading reading;
+  reading.at = at;
+  reading.l1_n_volts = one;
+  reading.l2_n_volts = two;
+  reading.l1_l2_volts = across;
+  return reading;
+}
+
+TEST_CASE("volts alone: by hand, what each condition of the grid gives") {
+  const auto check = [](const std::vector<Reading>& readings, const std::string& name) {
+    SimulatedVisit visit(visit_house());
+    visit.house.readings = readings;
+    check_first(visit, name);
+  };
+  check({noted("Main", 92, 150, 242)}, "service neutral");
+  check({noted("Main", 3, 121, 118)}, "service hot");
+  check({noted("Main", 96, 121, 217)}, "service hot");
+  check({noted("Main", 131, 131, 262)}, "supply level");
+  Reading dead;
+  dead.at = "Den wall";
+  dead.l1_n_volts = 0;
+  dead.l1_ground_volts = 121;
+  dead.neutral_ground_volts = 121;
+  check({noted("Main", 121, 121, 242), dead}, "two-wire neutral");
+  Reading low, high;
+  low.at = "Left";
+  low.l1_n_volts = 70;
+  high.at = "Right";
+  high.l2_n_volts = 172;
+  check({noted("Main", 121, 121, 242), low, high}, "multiwire neutral");
+  Reading stray;
+  stray.at = "Den wall";
+  stray.l1_amps = 0;
+  stray.neutral_amps = 3.2;
+  check({stray}, "crossed neutrals");
+}
+
+TEST_CASE("answers alone") {
+  const auto check = [](const FreeText& answers, const std::string& name) {
+    SimulatedVisit visit(visit_house());
+    visit.house.visit = answers;
+    check_first(visit, name);
+  };
+  check({{"complaint", "Some lights dim and others brighten when the iron is on"},
+         {"extent", "the whole house"}},
+        "service neutral");
+  check({{"complaint", "Half the circuits are dead, and the oven is weak"}}, "service hot");
+  check({{"complaint", "Lights dim for half a second when the air conditioner starts"}},
+        "motor start");
+  check({{"complaint", "Blinks in wind"}, {"neighbours", "yes"}}, "line disturbance");
+  check({{"complaint", "The arc-fault breaker trips as soon as the lamp is on"}},
+        "crossed neutrals");
+  check({{"complaint", "only the LED lamps on the dimmer flicker"}, {"extent", "one lamp"}}, "lamp");
+  check({{"complaint", "bulbs burn out"}, {"when", "every night at the same hour"}}, "supply level");
+  check({{"complaint", "nothing to report"}}, "");
+}
+
 TEST_CASE("a loose joint in a feeder") {
   House house = visit_house();
   Panel shed;

@@ -53,7 +53,7 @@ TEST_CASE("the volts at a reading are those of the whole house's engine") {
     const ReadingModel readings(house, model, points);
     for (std::size_t r = 0; r < house.readings.size(); ++r) {
       const int p = points.of_reading[r];
-      const ReadState state = readings.state(readings.described(), {house.readings[r], p});
+      const ReadState state = readings.state(readings.described(), readings.place(house.readings[r], p));
       const Solution whole = solve(model, admittances(model, on_in(house, house.readings[r])));
       REQUIRE(whole.status == SolveStatus::Solved);
       const ReadPoint& point = points.points[static_cast<std::size_t>(p)];

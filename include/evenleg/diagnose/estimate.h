@@ -20,20 +20,23 @@
 
 namespace evenleg {
 
+// A conductor stands out when its excess is more than four standard errors, more than half of what is
+// expected and more than 0.03 Ω (judgement: joints of sound runs and what nobody described upstream
+// stay below). Without a described run it is held against the others of its section, and stands out
+// when it has more than twice as much, and 0.05 Ω more (neutrals run to half the size of the hots).
 struct ConductorEstimate {
   std::string conductor;  // "L1", "N", or "L1 and N": the two in series, which is all that was told
   double ohms = 0;
   double standard_error = 0;
   std::optional<double> expected_ohms;  // of the run; absent where none is described
   double transformer_ohms = 0;          // of the described transformer, in this conductor's place
-};
+  // Measured less what run and transformer account for, or less the largest of the others of the
+  // section; absent where there is nothing to hold it against.
+  std::optional<double> excess_ohms;
+  bool stands_out = false;
 
-// Measured less what the run and the transformer account for.
-[[nodiscard]] double excess_ohms(const ConductorEstimate& conductor);
-// More than four standard errors, and more than half of what is expected and 0.03 Ω (judgement:
-// joints of sound runs and what nobody described upstream stay below). Without an expectation: never
-// by itself.
-[[nodiscard]] bool is_excess(const ConductorEstimate& conductor);
+  [[nodiscard]] bool alone() const { return conductor.find(" and ") == std::string::npos; }
+};
 
 enum class SectionKind { Service, Feeder, Branch };
 
