@@ -201,7 +201,7 @@ class Estimator {
     tell_together(p, apart, all);
     MissingReadings missing{point.name, {}, {}};
     for (const int w : apart) missing.conductors.push_back(conductor_name(point, {w}, system_));
-    missing.take = fewest_readings(points_, model_, fit_.slopes, fit_.scale, p, untold, system_);
+    missing.take = fewest_readings(points_, model_, fit_.felt, fit_.scale, p, untold, system_);
     all.missing.push_back(std::move(missing));
   }
 

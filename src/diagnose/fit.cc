@@ -15,9 +15,12 @@ using Eigen::VectorXd;
 constexpr double kFelt = 1e-4;
 // Part of a combination, of its length, that may lie in a direction not felt.
 constexpr double kUntold = 1e-3;
-constexpr int kMostSteps = 100;
-constexpr int kMostHalvings = 20;
+constexpr int kMostSteps = 25;
+constexpr int kMostHalvings = 6;
 constexpr double kSettled = 1e-9;  // step, of the scale
+// Of the sum of squares, that a step must still gain: it then moves an estimate by a thousandth of its
+// standard error.
+constexpr double kLevel = 1e-6;
 constexpr double kPriorCount = 2;
 constexpr double kPriorVolts = 0.05;
 
@@ -42,13 +45,20 @@ MatrixXd inverse_of(const Svd& svd, const VectorXd& scale) {
 
 }  // namespace
 
-MatrixXd felt_directions(const MatrixXd& jacobian, const VectorXd& scale) {
-  return felt_part(jacobian, scale).v;
+MatrixXd felt_beside(const Felt& felt, const MatrixXd& slopes, const VectorXd& scale) {
+  MatrixXd scaled = slopes * scale.asDiagonal();
+  scaled -= (scaled * felt.basis) * felt.basis.transpose();
+  const Eigen::BDCSVD<MatrixXd> svd(scaled, Eigen::ComputeThinV);
+  Index rank = 0;
+  while (rank < svd.singularValues().size() && svd.singularValues()(rank) > felt.floor) ++rank;
+  return svd.matrixV().leftCols(rank);
 }
 
-bool is_told(const MatrixXd& felt, const VectorXd& scale, const VectorXd& c) {
+bool is_told(const Felt& felt, const MatrixXd& more, const VectorXd& scale, const VectorXd& c) {
   const VectorXd scaled = scale.cwiseProduct(c);
-  return (scaled - felt * (felt.transpose() * scaled)).norm() < kUntold * scaled.norm();
+  VectorXd left = scaled - felt.basis * (felt.basis.transpose() * scaled);
+  if (more.cols() > 0) left -= more * (more.transpose() * left);
+  return left.norm() < kUntold * scaled.norm();
 }
 
 Fit fit(const FitProblem& problem) {
@@ -59,6 +69,7 @@ Fit fit(const FitProblem& problem) {
   for (int step = 0; step < kMostSteps && !result.converged; ++step) {
     const Svd svd = felt_part(now.slopes, problem.scale);
     VectorXd move = inverse_of(svd, problem.scale) * residuals;
+    const double before = residuals.squaredNorm();
     bool better = false;
     for (int half = 0; half < kMostHalvings && !better; ++half, move /= 2) {
       Prediction next = problem.predict(x + move);
@@ -69,14 +80,15 @@ Fit fit(const FitProblem& problem) {
       residuals = left;
       now = std::move(next);
     }
-    result.converged = !better || move.cwiseQuotient(problem.scale).norm() < kSettled;
+    const bool still = move.cwiseQuotient(problem.scale).norm() < kSettled;
+    const bool level = before - residuals.squaredNorm() <= kLevel * before;
+    result.converged = !better || still || level;
   }
   const Svd svd = felt_part(now.slopes, problem.scale);
-  result.slopes = now.slopes;
   result.x = x;
   result.residuals = residuals;
   result.inverse = inverse_of(svd, problem.scale);
-  result.felt = svd.v;
+  result.felt = {svd.v, svd.s.size() > 0 ? kFelt * svd.s(0) : 0};
   result.scale = problem.scale;
   result.own_errors = problem.own_errors;
   result.gains = problem.gains;
@@ -88,7 +100,7 @@ Fit fit(const FitProblem& problem) {
 }
 
 std::optional<Estimate> estimate(const Fit& fit, const VectorXd& c) {
-  if (!is_told(fit.felt, fit.scale, c)) return std::nullopt;
+  if (!is_told(fit.felt, {}, fit.scale, c)) return std::nullopt;
   const VectorXd weights = fit.inverse.transpose() * c;  // of each datum in cᵀx
   const double by_residuals = fit.residual_spread * weights.norm();
   const double resistances = c.tail(c.size() - 1).dot(fit.x.tail(c.size() - 1));

@@ -33,12 +33,29 @@ struct FitProblem {
   double clamp_gain = 0;       // of the currents, standard deviation per unit
 };
 
+struct Estimate {
+  double value = 0;
+  double standard_error = 0;
+};
+
+// The directions that data feel: orthonormal columns, in scaled parameters, and the singular value
+// from which a direction counts as felt.
+struct Felt {
+  Eigen::MatrixXd basis;
+  double floor = 0;
+};
+// The directions that further data (rows: slopes) would add to them.
+[[nodiscard]] Eigen::MatrixXd felt_beside(const Felt& felt, const Eigen::MatrixXd& slopes,
+                                          const Eigen::VectorXd& scale);
+// Whether cᵀx follows from them, and from `more` directions at right angles to them.
+[[nodiscard]] bool is_told(const Felt& felt, const Eigen::MatrixXd& more,
+                           const Eigen::VectorXd& scale, const Eigen::VectorXd& c);
+
 struct Fit {
   Eigen::VectorXd x;
   Eigen::VectorXd residuals;  // measured less predicted
-  Eigen::MatrixXd slopes;
   Eigen::MatrixXd inverse;    // J⁺, scaled back
-  Eigen::MatrixXd felt;       // orthonormal, scaled: the directions that the data feel
+  Felt felt;
   Eigen::VectorXd scale;
   Eigen::VectorXd own_errors;
   Eigen::MatrixXd gains;
@@ -46,18 +63,6 @@ struct Fit {
   double residual_spread = 0;  // s
   bool converged = false;
 };
-
-struct Estimate {
-  double value = 0;
-  double standard_error = 0;
-};
-
-// The directions that a Jacobian feels: orthonormal columns, in scaled parameters.
-[[nodiscard]] Eigen::MatrixXd felt_directions(const Eigen::MatrixXd& jacobian,
-                                              const Eigen::VectorXd& scale);
-// Whether cᵀx follows from them.
-[[nodiscard]] bool is_told(const Eigen::MatrixXd& felt, const Eigen::VectorXd& scale,
-                           const Eigen::VectorXd& c);
 
 [[nodiscard]] Fit fit(const FitProblem& problem);
 

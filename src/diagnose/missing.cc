@@ -5,8 +5,6 @@
 #include <algorithm>
 #include <array>
 
-#include "src/diagnose/fit.h"
-
 namespace evenleg {
 namespace {
 
@@ -18,7 +16,7 @@ constexpr std::size_t kMostReadings = 3;
 
 struct Candidate {
   std::string words;
-  MatrixXd rows;  // of the Jacobian
+  MatrixXd slopes;
 };
 
 class Candidates {
@@ -69,27 +67,36 @@ class Candidates {
   std::vector<Candidate> all_;
 };
 
-bool tell(const MatrixXd& jacobian, const std::vector<const Candidate*>& chosen,
-          const Eigen::VectorXd& scale, const std::vector<Combination>& wanted) {
-  MatrixXd rows = jacobian;
+// What is asked: every one of `wanted` told by what is felt already and the chosen candidates.
+struct Question {
+  const std::vector<Candidate>& all;
+  const Felt& felt;
+  const Eigen::VectorXd& scale;
+  const std::vector<Combination>& wanted;
+};
+
+bool tell(const Question& question, const std::vector<const Candidate*>& chosen) {
+  Eigen::Index rows = 0;
+  for (const Candidate* candidate : chosen) rows += candidate->slopes.rows();
+  MatrixXd slopes(rows, question.scale.size());
+  Eigen::Index row = 0;
   for (const Candidate* candidate : chosen) {
-    MatrixXd both(rows.rows() + candidate->rows.rows(), candidate->rows.cols());
-    both << rows, candidate->rows;
-    rows = std::move(both);
+    slopes.middleRows(row, candidate->slopes.rows()) = candidate->slopes;
+    row += candidate->slopes.rows();
   }
-  const MatrixXd felt = felt_directions(rows, scale);
-  return std::all_of(wanted.begin(), wanted.end(),
-                     [&](const Combination& way) { return is_told(felt, scale, way.c); });
+  const MatrixXd more = felt_beside(question.felt, slopes, question.scale);
+  return std::all_of(question.wanted.begin(), question.wanted.end(), [&](const Combination& way) {
+    return is_told(question.felt, more, question.scale, way.c);
+  });
 }
 
 // The first set of `count` candidates, from `first` on, that tells all.
-bool choose(const std::vector<Candidate>& all, std::size_t first, std::size_t count,
-            const MatrixXd& jacobian, const Eigen::VectorXd& scale,
-            const std::vector<Combination>& wanted, std::vector<const Candidate*>& chosen) {
-  if (chosen.size() == count) return tell(jacobian, chosen, scale, wanted);
-  for (std::size_t c = first; c < all.size(); ++c) {
-    chosen.push_back(&all[c]);
-    if (choose(all, c + 1, count, jacobian, scale, wanted, chosen)) return true;
+bool choose(const Question& question, std::size_t first, std::size_t count,
+            std::vector<const Candidate*>& chosen) {
+  if (chosen.size() == count) return tell(question, chosen);
+  for (std::size_t c = first; c < question.all.size(); ++c) {
+    chosen.push_back(&question.all[c]);
+    if (choose(question, c + 1, count, chosen)) return true;
     chosen.pop_back();
   }
   return false;
@@ -98,7 +105,7 @@ bool choose(const std::vector<Candidate>& all, std::size_t first, std::size_t co
 }  // namespace
 
 std::vector<std::string> fewest_readings(const ReadPoints& points, const ReadingModel& model,
-                                         const MatrixXd& jacobian, const Eigen::VectorXd& scale,
+                                         const Felt& felt, const Eigen::VectorXd& scale,
                                          int place, const std::vector<Combination>& wanted,
                                          const SupplySystem& system) {
   Candidates candidates(points, model, system);
@@ -107,7 +114,7 @@ std::vector<std::string> fewest_readings(const ReadPoints& points, const Reading
   if (place != 0) candidates.add_all(0, place);
   for (std::size_t count = 1; count <= kMostReadings; ++count) {
     std::vector<const Candidate*> chosen;
-    if (!choose(candidates.all(), 0, count, jacobian, scale, wanted, chosen)) continue;
+    if (!choose({candidates.all(), felt, scale, wanted}, 0, count, chosen)) continue;
     std::vector<std::string> words;
     for (const Candidate* candidate : chosen) words.push_back(candidate->words);
     return words;

@@ -191,6 +191,22 @@ ReadingModel::Settled ReadingModel::settled_draws(const std::vector<Complex>& vo
   return settled;
 }
 
+// The points on the ways of these probes. A wire elsewhere only turns its own loads' currents a
+// little, which a fit does not have to feel.
+std::set<int> ReadingModel::ways_of(const std::vector<Probe>& probes,
+                                    const std::vector<std::size_t>& chosen) const {
+  std::set<int> ways;
+  std::vector<int> open;
+  for (const std::size_t i : chosen) open.push_back(probes[i].point);
+  while (!open.empty()) {
+    const int p = open.back();
+    open.pop_back();
+    if (p < 0 || !ways.insert(p).second) continue;
+    for (const Wire& wire : points_.points[at(p)].wires) open.push_back(wire.up_point);
+  }
+  return ways;
+}
+
 ReadState ReadingModel::state(const VectorXd& parameters, const PlacedReading& placed) const {
   const std::vector<Complex> volts = source(parameters(0));
   const PerWire z = ohms(parameters);
@@ -235,8 +251,7 @@ Linearized ReadingModel::linearize(const VectorXd& parameters,
       result.slopes(static_cast<Index>(i), 0) =
           slope(v, across(by_source, probes[i]) / parameters(0));
     }
-    for (int p = 0; p < static_cast<int>(points_.points.size()); ++p) {
-      if (!points_.points[at(p)].on_the_way) continue;
+    for (const int p : ways_of(probes, of_reading)) {
       for (int w = 0; w <= points_.points[at(p)].neutral(); ++w) {
         // One more ohm drops the wire's own current's worth of volts.
         const Complex amps = state.amps[at(p)][at(w)];

@@ -10,6 +10,7 @@
 #pragma once
 
 #include <Eigen/Core>
+#include <set>
 #include <vector>
 
 #include "src/diagnose/probes.h"
@@ -55,6 +56,8 @@ class ReadingModel {
   [[nodiscard]] std::vector<Complex> source(double volts) const;
   [[nodiscard]] bool is_below(int point, int top) const;
   [[nodiscard]] double earth_siemens() const;
+  [[nodiscard]] std::set<int> ways_of(const std::vector<Probe>& probes,
+                                      const std::vector<std::size_t>& chosen) const;
   [[nodiscard]] std::vector<Draw> known_draws(const Reading& reading) const;
   void add_cable(std::size_t cable, const std::vector<Complex>& siemens,
                  std::vector<Draw>& draws) const;
