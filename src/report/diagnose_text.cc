@@ -33,6 +33,10 @@ std::string answer(const DiagnosisView& view) {
     text += " Readings support a pattern; they do not name its cause, and they do not rule out "
             "what they do not show.";
   }
+  if (view.house.readings.empty() && view.log == nullptr) {
+    text += " `evenleg visit` takes readings step by step, `evenleg readings` takes a table of them, "
+            "and --log a recorder's log.";
+  }
   return "\n" + paragraph(text);
 }
 
