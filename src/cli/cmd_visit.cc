@@ -125,7 +125,12 @@ class Form {
       doubted_ = answer;
       return Next::Stay;
     }
-    save(std::get<Accepted>(judged).house);
+    const House& accepted = std::get<Accepted>(judged).house;
+    if (const auto faults = faults_in(accepted, words_, path_); !faults.empty()) {
+      say(fmt::format("{}; {}.", faults.front().what, faults.front().remedy), 4);
+      return Next::Stay;
+    }
+    save(accepted);
     ++at_;
     if (question_adds_places_) renew_keeping_place();
     return Next::Go;

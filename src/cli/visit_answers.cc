@@ -8,6 +8,7 @@
 
 #include "evenleg/base/format.h"
 #include "evenleg/base/quoted.h"
+#include "evenleg/house/fields.h"
 
 namespace evenleg {
 namespace {
@@ -16,7 +17,7 @@ constexpr double kFar = 0.3;        // of the usual volts, before a value is ask
 constexpr double kSumVolts = 4;     // by which V1 + V2 may miss V12; as in a diagnosis
 constexpr double kMostVolts = 1000;
 constexpr double kMostAmps = 1000;
-constexpr double kMostPercent = 100;
+constexpr double kMostPercent = 20;  // as of the keys of a reading
 
 std::string lower(std::string text) {
   for (char& c : text) {
@@ -77,6 +78,7 @@ Reading& reading_for(House& house, const Question& question, const std::string& 
 }
 
 Judged text_answer(const House& house, const Question& question, const std::string& answer) {
+  if (const auto fault = free_text_fault(question.key, answer)) return Refused{*fault};
   Accepted accepted{house};
   accepted.house.visit[question.key] = answer;
   return accepted;
@@ -91,7 +93,7 @@ Judged choice_answer(const House& house, const Question& question, const std::st
 Judged percent_answer(const House& house, const Question& question, const std::string& answer) {
   const auto value = number_typed(answer);
   if (!value || *value > kMostPercent) {
-    return Refused{fmt::format("\"{}\" is no number from 0 to 100; give one, as 0.7", answer)};
+    return Refused{fmt::format("\"{}\" is no number from 0 to {}; give one, as 0.7", answer, kMostPercent)};
   }
   return text_answer(house, question, exact(*value));
 }
