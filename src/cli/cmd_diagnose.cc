@@ -87,8 +87,9 @@ void run_diagnose(const DiagnoseCommand& command, const Session& session) {
   std::optional<LogView> log_view;
   if (log) log_view.emplace(LogView{*log, system, command.log, name_of(house), command.all});
   if (log_view) write_chart(command, *log_view);
-  const DiagnosisView view{house, tables, diagnosis, beside ? &*beside : nullptr,
-                           log_view ? &*log_view : nullptr, command.all};
+  const DiagnosisView view{
+      house,      tables, diagnosis, beside ? &*beside : nullptr, log_view ? &*log_view : nullptr,
+      command.all};
   if (command.json) {
     print_json(diagnose_json(view));
   } else {

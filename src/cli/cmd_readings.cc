@@ -42,13 +42,14 @@ std::size_t take_in(const ReadingsCommand& command, const Vocabulary& words) {
 std::string told(const ReadingsCommand& command, const Vocabulary& words) {
   const House house = read_house(command.house, words);
   if (house.readings.empty()) {
-    return fmt::format("{} holds no readings yet.\n"
-                       "  evenleg visit {}                    takes them step by step\n"
-                       "  evenleg readings {} --add FILE.csv  takes a table of them\n",
-                       command.house, command.house, command.house);
+    return fmt::format(
+        "{} holds no readings yet.\n"
+        "  evenleg visit {}                    takes them step by step\n"
+        "  evenleg readings {} --add FILE.csv  takes a table of them\n",
+        command.house, command.house, command.house);
   }
-  return fmt::format("{}: {}\n\n{}", command.house,
-                     counted(house.readings.size(), "reading"), readings_table(house));
+  return fmt::format("{}: {}\n\n{}", command.house, counted(house.readings.size(), "reading"),
+                     readings_table(house));
 }
 
 void run_readings(const ReadingsCommand& command, const Session& session) {
@@ -79,18 +80,20 @@ void run_readings(const ReadingsCommand& command, const Session& session) {
 
 void setup_readings(CLI::App& app, Session& session) {
   auto command = std::make_shared<ReadingsCommand>();
-  CLI::App* sub = add_command(app, session, "readings", "the readings of a visit, to and from CSV",
-                              "evenleg readings Fernhill.house\n"
-                              "  evenleg readings Fernhill.house --out readings.csv\n"
-                              "  evenleg readings Fernhill.house --add more.csv\n\n"
-                              "A column is headed with a key of a reading: at, label, on,\n"
-                              "l1_n_volts, l1_amps …; loads that were on have a semicolon between.");
+  CLI::App* sub =
+      add_command(app, session, "readings", "the readings of a visit, to and from CSV",
+                  "evenleg readings Fernhill.house\n"
+                  "  evenleg readings Fernhill.house --out readings.csv\n"
+                  "  evenleg readings Fernhill.house --add more.csv\n\n"
+                  "A column is headed with a key of a reading: at, label, on,\n"
+                  "l1_n_volts, l1_amps …; loads that were on have a semicolon between.");
   sub->add_option("HOUSE", command->house, "a house file; a description to read from")->required();
   auto* out = sub->add_option("--out", command->out, "write them to a file; \"-\" prints them")
                   ->type_name("FILE.csv");
   auto* add = sub->add_option("--add", command->add, "add those of a file")->type_name("FILE.csv");
-  auto* replace = sub->add_option("--replace", command->replace, "put those of a file in their place")
-                      ->type_name("FILE.csv");
+  auto* replace =
+      sub->add_option("--replace", command->replace, "put those of a file in their place")
+          ->type_name("FILE.csv");
   out->excludes(add)->excludes(replace);
   add->excludes(replace);
   sub->add_flag("--json", command->json, "answer as JSON");

@@ -39,9 +39,13 @@ void say(std::string_view text, int indent = 0) {
 class Form {
  public:
   Form(std::string path, std::string round, const Tables& tables)
-      : path_(std::move(path)), round_(std::move(round)), words_(vocabulary(tables)), house_(load_house(path_)) {
+      : path_(std::move(path)),
+        round_(std::move(round)),
+        words_(vocabulary(tables)),
+        house_(load_house(path_)) {
     if (round_.empty()) {
-      throw Error(ErrorKind::Request, {"--round", "the name is empty", "name the round, or leave it out"});
+      throw Error(ErrorKind::Request,
+                  {"--round", "the name is empty", "name the round, or leave it out"});
     }
     require_sound();
     renew();
@@ -73,7 +77,8 @@ class Form {
     print(fmt::format("A visit to {}.\n\n", name_of(house_).empty() ? path_ : name_of(house_)));
     for (const std::string& caution : visit_cautions()) say("- " + caution);
     print("\n");
-    say("Enter leaves a question out; ? explains it; back returns to the one before; quit stops, and "
+    say("Enter leaves a question out; ? explains it; back returns to the one before; quit stops, "
+        "and "
         "the next visit goes on from there. Every answer is saved as you give it.");
     if (at_ > 0 && at_ < questions_.size()) {
       print(fmt::format("\nGoing on after {} answered or passed earlier.\n",
@@ -141,7 +146,8 @@ class Form {
     if (is_answered(house_, question)) say("It is answered; another answer takes its place.", 4);
     if (question.kind == QuestionKind::Loads) {
       std::vector<std::string> loads = loads_to_choose(house_);
-      for (std::size_t i = 0; i < loads.size(); ++i) loads[i] = fmt::format("{} {}", i + 1, loads[i]);
+      for (std::size_t i = 0; i < loads.size(); ++i)
+        loads[i] = fmt::format("{} {}", i + 1, loads[i]);
       say(fmt::format("{}", fmt::join(loads, ", ")), 4);
     }
     return Next::Stay;
@@ -160,7 +166,8 @@ class Form {
     const std::string place = question.place;
     ++at_;
     if (question.kind != QuestionKind::Confirm) return Next::Go;
-    while (at_ < questions_.size() && questions_[at_].step == step && questions_[at_].place == place) {
+    while (at_ < questions_.size() && questions_[at_].step == step &&
+           questions_[at_].place == place) {
       ++at_;
     }
     return Next::Go;
@@ -209,9 +216,10 @@ class Form {
     print("\n");
     const std::string table = readings_table(house_);
     if (!table.empty()) print(table + "\n");
-    say(fmt::format("Done. `evenleg diagnose {}` says what they support, and which reading is still "
-                    "missing.",
-                    path_));
+    say(fmt::format(
+        "Done. `evenleg diagnose {}` says what they support, and which reading is still "
+        "missing.",
+        path_));
   }
 
   std::string path_;
@@ -244,9 +252,8 @@ void setup_visit(CLI::App& app, Session& session) {
   sub->add_option("HOUSE", command->house, "a house file")->required();
   sub->add_option("--round", command->round, "a further set of readings beside the first one")
       ->type_name("NAME");
-  sub->callback([command, &session] {
-    Form(command->house, command->round, tables_for(session)).run();
-  });
+  sub->callback(
+      [command, &session] { Form(command->house, command->round, tables_for(session)).run(); });
 }
 
 }  // namespace evenleg

@@ -51,8 +51,9 @@ LogResult read_log(const std::string& path, const House& house, const Tables& ta
   const Vocabulary words = vocabulary(tables);
   options.system = *find_system(words, house.supply.system);
   if (options.system.legs.size() < 2) {
-    throw Error(ErrorKind::Request, {"--log", "the supply has one leg, and a log of two is asked for",
-                                     "correct the supply's system"});
+    throw Error(ErrorKind::Request,
+                {"--log", "the supply has one leg, and a log of two is asked for",
+                 "correct the supply's system"});
   }
   const auto file = open(path);
   std::error_code unknown;
@@ -68,10 +69,9 @@ LogResult read_log(const std::string& path, const House& house, const Tables& ta
     read += got;
     if (n % kPiecesBetweenProgress != 0) continue;
     constexpr std::uintmax_t kMega = 1000000, kPercent = 100;
-    progress.write(size > 0 && !unknown
-                       ? fmt::format("reading the log: {} % of {} MB", read * kPercent / size,
-                                     size / kMega)
-                       : fmt::format("reading the log: {} MB", read / kMega));
+    progress.write(size > 0 && !unknown ? fmt::format("reading the log: {} % of {} MB",
+                                                      read * kPercent / size, size / kMega)
+                                        : fmt::format("reading the log: {} MB", read / kMega));
   }
   if (std::ferror(file.get()) != 0) fail(path, errno);
   return analyzer.finish();

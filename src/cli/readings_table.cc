@@ -17,12 +17,12 @@ struct Shown {
 
 // Two tables: what nearly every reading has, then what some have.
 const std::vector<Shown> kUsual{
-    {"L1-N V", &Reading::l1_n_volts},  {"L2-N V", &Reading::l2_n_volts},
-    {"L3-N V", &Reading::l3_n_volts},  {"L1-L2 V", &Reading::l1_l2_volts},
-    {"L1 A", &Reading::l1_amps},       {"L2 A", &Reading::l2_amps},
-    {"L3 A", &Reading::l3_amps},       {"N A", &Reading::neutral_amps}};
+    {"L1-N V", &Reading::l1_n_volts}, {"L2-N V", &Reading::l2_n_volts},
+    {"L3-N V", &Reading::l3_n_volts}, {"L1-L2 V", &Reading::l1_l2_volts},
+    {"L1 A", &Reading::l1_amps},      {"L2 A", &Reading::l2_amps},
+    {"L3 A", &Reading::l3_amps},      {"N A", &Reading::neutral_amps}};
 const std::vector<Shown> kFurther{
-    {"L2-L3 V", &Reading::l2_l3_volts},       {"L3-L1 V", &Reading::l3_l1_volts},
+    {"L2-L3 V", &Reading::l2_l3_volts},        {"L3-L1 V", &Reading::l3_l1_volts},
     {"N-G V", &Reading::neutral_ground_volts}, {"L1-G V", &Reading::l1_ground_volts},
     {"L2-G V", &Reading::l2_ground_volts},     {"L3-G V", &Reading::l3_ground_volts},
     {"Joint V", &Reading::joint_volts},        {"Electrode A", &Reading::electrode_amps},

@@ -13,8 +13,8 @@
 namespace evenleg {
 namespace {
 
-constexpr double kFar = 0.3;        // of the usual volts, before a value is asked back; judgement
-constexpr double kSumVolts = 4;     // by which V1 + V2 may miss V12; as in a diagnosis
+constexpr double kFar = 0.3;     // of the usual volts, before a value is asked back; judgement
+constexpr double kSumVolts = 4;  // by which V1 + V2 may miss V12; as in a diagnosis
 constexpr double kMostVolts = 1000;
 constexpr double kMostAmps = 1000;
 constexpr double kMostPercent = 20;  // as of the keys of a reading
@@ -93,7 +93,8 @@ Judged choice_answer(const House& house, const Question& question, const std::st
 Judged percent_answer(const House& house, const Question& question, const std::string& answer) {
   const auto value = number_typed(answer);
   if (!value || *value > kMostPercent) {
-    return Refused{fmt::format("\"{}\" is no number from 0 to {}; give one, as 0.7", answer, kMostPercent)};
+    return Refused{
+        fmt::format("\"{}\" is no number from 0 to {}; give one, as 0.7", answer, kMostPercent)};
   }
   return text_answer(house, question, exact(*value));
 }
@@ -196,13 +197,19 @@ Judged judge_answer(const House& house, const Wiring& wiring, const Question& qu
     case QuestionKind::Confirm:
       if (lower(answer) == "yes") return Accepted{house};
       return Refused{"type yes in full, or press Enter to leave this out"};
-    case QuestionKind::Text: return text_answer(house, question, answer);
-    case QuestionKind::Choice: return choice_answer(house, question, answer);
-    case QuestionKind::Percent: return percent_answer(house, question, answer);
-    case QuestionKind::Place: return place_answer(house, question, answer);
-    case QuestionKind::Loads: return loads_answer(house, question, answer, now);
+    case QuestionKind::Text:
+      return text_answer(house, question, answer);
+    case QuestionKind::Choice:
+      return choice_answer(house, question, answer);
+    case QuestionKind::Percent:
+      return percent_answer(house, question, answer);
+    case QuestionKind::Place:
+      return place_answer(house, question, answer);
+    case QuestionKind::Loads:
+      return loads_answer(house, question, answer, now);
     case QuestionKind::Volts:
-    case QuestionKind::Amps: return value_answer(house, wiring, question, answer, now, sure);
+    case QuestionKind::Amps:
+      return value_answer(house, wiring, question, answer, now, sure);
   }
   return Refused{"no such question"};
 }

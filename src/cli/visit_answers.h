@@ -23,8 +23,9 @@ using Judged = std::variant<Accepted, Refused, Doubted>;
 
 // `now`: "2026-03-14T10:20:00", for a new reading. `sure`: the answer was doubted and given again.
 // Requires: the answer is not empty.
-[[nodiscard]] Judged judge_answer(const House& house, const Wiring& wiring, const Question& question,
-                                  const std::string& answer, const std::string& now, bool sure);
+[[nodiscard]] Judged judge_answer(const House& house, const Wiring& wiring,
+                                  const Question& question, const std::string& answer,
+                                  const std::string& now, bool sure);
 
 // "118,9 V" is 118.9; nothing for what is no number of 0 or more.
 [[nodiscard]] std::optional<double> number_typed(std::string text);

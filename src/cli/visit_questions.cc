@@ -34,7 +34,8 @@ constexpr Intake kIntake[] = {
      "A start is over in a second; a supply stays low as long as the load runs."},
     {"neighbours", "Do neighbours see it at the same moment (yes, no, not asked)",
      "What several houses see is upstream of this one."},
-    {"signs", "Tingles or shocks, a burnt smell, buzzing or crackling, warm outlets, failed equipment",
+    {"signs",
+     "Tingles or shocks, a burnt smell, buzzing or crackling, warm outlets, failed equipment",
      "Any of these calls for action now: see the cautions of the report."},
     {"recent_work", "Recent work: utility, meter, panel, plumbing, a device taken out or replaced",
      "A neutral is most often opened where something was last touched."},
@@ -163,10 +164,11 @@ class PlaceQuestions {
 
   void add_step(const Step& step, std::vector<Question>& all) const {
     if (step.main_off) {
-      Question off = of(step, QuestionKind::Confirm, "Is the main off? yes, or Enter to leave this out",
-                        "With the main off nothing of this house draws: a current that stays on the "
-                        "electrode conductor or a water pipe comes from elsewhere. The line side of "
-                        "the main and the meter stay live.");
+      Question off =
+          of(step, QuestionKind::Confirm, "Is the main off? yes, or Enter to leave this out",
+             "With the main off nothing of this house draws: a current that stays on the "
+             "electrode conductor or a water pipe comes from elsewhere. The line side of "
+             "the main and the meter stay live.");
       all.push_back(std::move(off));
       add_beside(step, all);
       return;
@@ -206,8 +208,8 @@ class PlaceQuestions {
     const std::string why =
         "All of them, every time: how they stand to each other says more than any one of them.";
     for (const int one : legs_) {
-      add_value(step, QuestionKind::Volts, leg(one) + " to neutral, volts", why,
-                kToNeutral[one], system_.nominal_volts, all);
+      add_value(step, QuestionKind::Volts, leg(one) + " to neutral, volts", why, kToNeutral[one],
+                system_.nominal_volts, all);
     }
     add_between_legs(step, why, all);
     if (panel_) return;
@@ -223,7 +225,8 @@ class PlaceQuestions {
     }
   }
 
-  void add_between_legs(const Step& step, const std::string& why, std::vector<Question>& all) const {
+  void add_between_legs(const Step& step, const std::string& why,
+                        std::vector<Question>& all) const {
     struct Pair {
       int one, two;
       std::optional<double> Reading::*member;
@@ -309,7 +312,8 @@ std::vector<Question> visit_questions(const House& house, const Wiring& wiring,
   more.part = "Further places";
   more.prompt = "Another panel or outlet to read, or Enter for none";
   more.why =
-      "Where the same load is read at the panel, at the first outlet and at the one in trouble, the "
+      "Where the same load is read at the panel, at the first outlet and at the one in trouble, "
+      "the "
       "section between two of them that drops the volts is the one to look at.";
   more.key = "places_read";
   all.push_back(std::move(more));

@@ -55,8 +55,10 @@ std::optional<Value> value_in(const ReadingField& field, const std::string& text
     case FieldType::Number:
       if (const auto number = number_in(text, separator)) return *number;
       return std::nullopt;
-    case FieldType::TextList: return names_in(text);
-    default: return text;
+    case FieldType::TextList:
+      return names_in(text);
+    default:
+      return text;
   }
 }
 
@@ -97,8 +99,8 @@ class Reader {
 
  private:
   void fault(const CsvField& at, std::string what, std::string remedy) {
-    faults_.push_back({fmt::format("{}:{}:{}", name_, at.line, at.column), std::move(what),
-                       std::move(remedy)});
+    faults_.push_back(
+        {fmt::format("{}:{}:{}", name_, at.line, at.column), std::move(what), std::move(remedy)});
   }
 
   void head() {
@@ -120,9 +122,9 @@ class Reader {
         fault(heading, fmt::format("two columns are headed \"{}\"", key), "remove one of them");
       }
     }
-    const bool placed = std::any_of(columns_.begin(), columns_.end(), [](const ReadingField* field) {
-      return field != nullptr && field->key == "at";
-    });
+    const bool placed = std::any_of(
+        columns_.begin(), columns_.end(),
+        [](const ReadingField* field) { return field != nullptr && field->key == "at"; });
     if (!placed && faults_.empty()) {
       fault(csv_.rows.front().front(), "no column is headed \"at\"",
             "add the panel or outlet of each reading");
@@ -132,8 +134,8 @@ class Reader {
   void add(const std::vector<CsvField>& row) {
     Reading reading;
     if (row.size() > columns_.size()) {
-      fault(row[columns_.size()], fmt::format("{} fields under {} headings", row.size(),
-                                              columns_.size()),
+      fault(row[columns_.size()],
+            fmt::format("{} fields under {} headings", row.size(), columns_.size()),
             "quote a field that holds the separator, or head the column");
       return;
     }

@@ -33,23 +33,27 @@ std::optional<double> largest(const std::vector<Reading>& readings, const Path& 
 }
 
 std::string on_and_off(const Path& path, double on, double off) {
-  const std::string start = fmt::format("The {} carried {} A with the main on and {} A with it off: ",
-                                        path.name, fixed(on, 1), fixed(off, 1));
+  const std::string start =
+      fmt::format("The {} carried {} A with the main on and {} A with it off: ", path.name,
+                  fixed(on, 1), fixed(off, 1));
   if (off <= std::max(kNoAmps, kGone * on)) {
-    return start + "consistent with this house's own neutral current taking that path. Some does "
-                   "wherever metal pipes join houses; the amount by itself proves nothing.";
+    return start +
+           "consistent with this house's own neutral current taking that path. Some does "
+           "wherever metal pipes join houses; the amount by itself proves nothing.";
   }
   if (off >= kRemains * on) {
-    return start + "consistent with current from elsewhere, as from a neighbour's neutral through "
-                   "shared metal pipe. Do not part the bond; the utility has to be told.";
+    return start +
+           "consistent with current from elsewhere, as from a neighbour's neutral through "
+           "shared metal pipe. Do not part the bond; the utility has to be told.";
   }
   return start + "consistent with part of it being this house's own and part from elsewhere.";
 }
 
 std::string only_on(const Path& path, double on) {
-  return fmt::format("The {} carried {} A with the main on. Whose current that is, only the same "
-                     "reading with the main off tells.",
-                     path.name, fixed(on, 1));
+  return fmt::format(
+      "The {} carried {} A with the main on. Whose current that is, only the same "
+      "reading with the main off tells.",
+      path.name, fixed(on, 1));
 }
 
 // How the current of the legs' difference parts, where both are clamped in one reading.

@@ -1,8 +1,8 @@
 // What speaks for and against each pattern of data/patterns.toml: found one by one, then added up.
 //
-// A finder looks at the readings, the estimates or the answers and gives clues. Weights: kDecisive for
-// what hardly anything else shows, kStrong for what the grid names first, kWeak for what many share.
-// Measured clues weigh more than answers, which are 1 or 2 in the table (judgement).
+// A finder looks at the readings, the estimates or the answers and gives clues. Weights: kDecisive
+// for what hardly anything else shows, kStrong for what the grid names first, kWeak for what many
+// share. Measured clues weigh more than answers, which are 1 or 2 in the table (judgement).
 #pragma once
 
 #include <string>
@@ -62,7 +62,7 @@ Clues clues_of_log(const Visit& visit);       // nothing without one
 // How the volts to neutral moved from one reading to another at the same place, by supply leg; what
 // the described house accounts for is taken off.
 struct Move {
-  std::vector<std::optional<double>> volts;       // as read
+  std::vector<std::optional<double>> volts;        // as read
   std::vector<std::optional<double>> unexplained;  // of them
 
   [[nodiscard]] bool any() const;
@@ -76,8 +76,8 @@ struct Move {
 // after it.
 [[nodiscard]] std::optional<std::size_t> without_load_beside(const std::vector<Reading>& readings,
                                                              std::size_t reading);
-// Unexplained volts below this say nothing. Judgement: two of a hand meter's display errors, and 0.8 %
-// of 120 V.
+// Unexplained volts below this say nothing. Judgement: two of a hand meter's display errors, and
+// 0.8 % of 120 V.
 inline constexpr double kStirVolts = 1;
 
 enum class PlaceRead { FirstPanel, SubPanel, Outlet };

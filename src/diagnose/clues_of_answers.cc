@@ -13,8 +13,8 @@ Clues clues_of_answers(const Visit& visit) {
     for (const SymptomPattern& pattern : tables.patterns) {
       for (const FactWeight& weight : pattern.weighs) {
         if (weight.fact != heard.fact) continue;
-        clues.push_back(
-            {pattern.name, weight.weight, fmt::format("{} (reported: {})", heard.fact, heard.said)});
+        clues.push_back({pattern.name, weight.weight,
+                         fmt::format("{} (reported: {})", heard.fact, heard.said)});
       }
     }
   }

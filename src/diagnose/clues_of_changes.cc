@@ -1,7 +1,8 @@
-// A load that came on: which legs fell and which rose, beyond what the described house accounts for.
+// A load that came on: which legs fell and which rose, beyond what the described house accounts
+// for.
 //
-// Where an estimate tells the conductors of the place, it has said more than a change can; the finder
-// then only looks at how far a supply falls and at what holds.
+// Where an estimate tells the conductors of the place, it has said more than a change can; the
+// finder then only looks at how far a supply falls and at what holds.
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -14,9 +15,9 @@
 namespace evenleg {
 namespace {
 
-// Falls of all legs together. 10 % under a range is the practice's figure for a supply to suspect (a
-// master electrician's answer in a builders' magazine); half of that is judgement, the total drop
-// that the NEC's informational notes recommend to stay within.
+// Falls of all legs together. 10 % under a range is the practice's figure for a supply to suspect
+// (a master electrician's answer in a builders' magazine); half of that is judgement, the total
+// drop that the NEC's informational notes recommend to stay within.
 constexpr double kMuchFall = 0.10;
 constexpr double kFall = 0.05;
 

@@ -1,6 +1,6 @@
 // Currents that a sound circuit does not have: the sum of both hots in a shared neutral, hot and
-// neutral that do not cancel in one clamp, a neutral that carries what its hot does not; and volts across
-// a joint.
+// neutral that do not cancel in one clamp, a neutral that carries what its hot does not; and volts
+// across a joint.
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -65,17 +65,17 @@ class Finder {
                             *reading.l1_l2_volts < 0.05 * visit_.wiring.system.nominal_volts;
     if (hot_to_hot) {
       add("same leg", kDecisive,
-          fmt::format("{}: {} V from hot to hot", title_of(reading), fixed(*reading.l1_l2_volts, 1)));
+          fmt::format("{}: {} V from hot to hot", title_of(reading),
+                      fixed(*reading.l1_l2_volts, 1)));
     }
     if (!on_multiwire(visit_, reading) || !reading.neutral_amps) return;
     const std::vector<double> amps = hot_amps(reading);
     if (amps.size() < 2 || amps[0] < kSomeAmps || amps[1] < kSomeAmps) return;
     const double sum = amps[0] + amps[1];
     const double difference = std::abs(amps[0] - amps[1]);
-    const std::string text =
-        fmt::format("{}: {} A in the neutral, the hots' sum being {} A and their difference {} A",
-                    title_of(reading), fixed(*reading.neutral_amps, 1), fixed(sum, 1),
-                    fixed(difference, 1));
+    const std::string text = fmt::format(
+        "{}: {} A in the neutral, the hots' sum being {} A and their difference {} A",
+        title_of(reading), fixed(*reading.neutral_amps, 1), fixed(sum, 1), fixed(difference, 1));
     const bool as_sum = std::abs(*reading.neutral_amps - sum) < kNear * sum;
     const bool as_difference = std::abs(*reading.neutral_amps - difference) < kNear * sum;
     if (as_sum && !as_difference) add("same leg", kDecisive, text);
@@ -110,8 +110,8 @@ class Finder {
   void joint(const Reading& reading) {
     if (reading.joint_volts.value_or(0) < kJointVolts) return;
     const PlaceRead place = kind_of_place(visit_, reading);
-    const std::string text = fmt::format("{}: {} V across a joint", title_of(reading),
-                                         fixed(*reading.joint_volts, 1));
+    const std::string text =
+        fmt::format("{}: {} V across a joint", title_of(reading), fixed(*reading.joint_volts, 1));
     if (place == PlaceRead::FirstPanel) {
       add("service neutral", kStrong, text);
       add("service hot", kWeak, text);

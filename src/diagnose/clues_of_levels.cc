@@ -1,5 +1,5 @@
-// Single readings that no sound circuit gives: one leg high and the other low, a leg near nothing, a
-// dead outlet whose hot is live, all legs off together.
+// Single readings that no sound circuit gives: one leg high and the other low, a leg near nothing,
+// a dead outlet whose hot is live, all legs off together.
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -15,13 +15,13 @@ namespace {
 // Ratios to nominal. Judgement, but for the first: range A of ANSI C84.1 is 5 % either way (from
 // memory).
 constexpr double kLevel = 0.05;
-constexpr double kApart = 0.06;       // of the two legs, half of it each way from the source
-constexpr double kTogether = 0.02;    // all legs within it: the level, not the neutral
-constexpr double kDead = 0.5;         // below: lost
+constexpr double kApart = 0.06;     // of the two legs, half of it each way from the source
+constexpr double kTogether = 0.02;  // all legs within it: the level, not the neutral
+constexpr double kDead = 0.5;       // below: lost
 constexpr double kWeakLeg = 0.6;
-constexpr double kLow = 0.08;         // below the source: more than test loads make of a sound hot
-constexpr double kLive = 0.85;        // above: the full volts of the leg
-constexpr double kHold = 0.03;        // within it of the source: the outlet holds
+constexpr double kLow = 0.08;   // below the source: more than test loads make of a sound hot
+constexpr double kLive = 0.85;  // above: the full volts of the leg
+constexpr double kHold = 0.03;  // within it of the source: the outlet holds
 constexpr double kBeyondSupply = 0.08;  // above the source: no sound neutral allows it
 
 struct Legs {
@@ -127,10 +127,9 @@ class Finder {
   void beyond_supply(const Reading& reading, const Legs& legs) {
     const double supply = described_ratio();
     if (legs.read != 1 || legs.most < supply + kBeyondSupply) return;
-    const std::string text =
-        fmt::format("{}: {}, above the supply's {} V", title_of(reading),
-                    volts_text(visit_, legs.most_leg, legs.most),
-                    fixed(supply * visit_.wiring.system.nominal_volts, 1));
+    const std::string text = fmt::format("{}: {}, above the supply's {} V", title_of(reading),
+                                         volts_text(visit_, legs.most_leg, legs.most),
+                                         fixed(supply * visit_.wiring.system.nominal_volts, 1));
     const bool pair = on_multiwire(visit_, reading);
     if (pair) add("multiwire neutral", kDecisive, text);
     if (pair) add("multiwire neutral at a device", kDecisive - kWeak, text);
@@ -157,13 +156,14 @@ class Finder {
     if (legs.read == 0 || legs.least > kDead) return;
     const double nominal = visit_.wiring.system.nominal_volts;
     const double neutral = reading.neutral_ground_volts.value_or(0) / nominal;
-    const double hot = std::max({reading.l1_ground_volts.value_or(0),
-                                 reading.l2_ground_volts.value_or(0),
-                                 reading.l3_ground_volts.value_or(0)}) / nominal;
-    const std::string text = fmt::format(
-        "{}: {}, hot to ground {} V, neutral to ground {} V", title_of(reading),
-        volts_text(visit_, legs.least_leg, legs.least), fixed(hot * nominal, 1),
-        reading.neutral_ground_volts ? fixed(neutral * nominal, 1) : "not read");
+    const double hot =
+        std::max({reading.l1_ground_volts.value_or(0), reading.l2_ground_volts.value_or(0),
+                  reading.l3_ground_volts.value_or(0)}) /
+        nominal;
+    const std::string text =
+        fmt::format("{}: {}, hot to ground {} V, neutral to ground {} V", title_of(reading),
+                    volts_text(visit_, legs.least_leg, legs.least), fixed(hot * nominal, 1),
+                    reading.neutral_ground_volts ? fixed(neutral * nominal, 1) : "not read");
     const bool open_neutral = neutral > kLive || (hot > kLive && is_without_load(reading));
     const bool pair = on_multiwire(visit_, reading);
     if (open_neutral) {

@@ -10,7 +10,7 @@
 namespace evenleg {
 namespace {
 
-constexpr double kApart = -0.5;       // median of the smaller move to the larger
+constexpr double kApart = -0.5;  // median of the smaller move to the larger
 constexpr double kTogether = 0.5;
 constexpr double kFourErrors = 4;
 constexpr double kOhmsOverHots = 0.05;  // as between readings, clues_of_resistances.cc
@@ -78,8 +78,8 @@ class Finder {
     }
     std::sort(seconds.begin(), seconds.end());
     const double middle = seconds.empty() ? 0 : seconds[seconds.size() / 2];
-    const std::string lasted = fmt::format("{}; half of these lasted {} s or less", text,
-                                           fixed(middle, 1));
+    const std::string lasted =
+        fmt::format("{}; half of these lasted {} s or less", text, fixed(middle, 1));
     if (middle <= kMomentSeconds) {
       add("motor start", kStrong, lasted);
       add("line disturbance", kStrong, lasted);
@@ -97,7 +97,9 @@ class Finder {
     const HourOfDay* high = nullptr;
     for (const HourOfDay& hour : log_.by_hour) {
       if (hour.samples == 0) continue;
-      const auto lesser = [](const HourOfDay& h) { return std::min(h.mean_volts[0], h.mean_volts[1]); };
+      const auto lesser = [](const HourOfDay& h) {
+        return std::min(h.mean_volts[0], h.mean_volts[1]);
+      };
       if (low == nullptr || lesser(hour) < lesser(*low)) low = &hour;
       if (high == nullptr || lesser(hour) > lesser(*high)) high = &hour;
     }

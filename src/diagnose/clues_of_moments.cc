@@ -13,9 +13,9 @@
 namespace evenleg {
 namespace {
 
-constexpr double kMoved = 0.025;       // of nominal; judgement: beyond a supply's wander in minutes
+constexpr double kMoved = 0.025;  // of nominal; judgement: beyond a supply's wander in minutes
 constexpr double kTogetherVolts = 1.5;  // legs that move alike
-constexpr double kSoonSeconds = 120;   // a blink is over within it
+constexpr double kSoonSeconds = 120;    // a blink is over within it
 
 bool moves_together(const Move& move) {
   return std::count_if(move.volts.begin(), move.volts.end(),

@@ -1,5 +1,5 @@
-// The outlets of one multiwire circuit side by side: one low and another high shows its neutral, and
-// where an outlet holds while another of the same circuit does not, the fault lies between.
+// The outlets of one multiwire circuit side by side: one low and another high shows its neutral,
+// and where an outlet holds while another of the same circuit does not, the fault lies between.
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -13,8 +13,8 @@
 namespace evenleg {
 namespace {
 
-// Of nominal, against the source. Judgement: more than a sound branch drops under its breaker's load
-// on the rising side, where a sound neutral gives tenths of a volt.
+// Of nominal, against the source. Judgement: more than a sound branch drops under its breaker's
+// load on the rising side, where a sound neutral gives tenths of a volt.
 constexpr double kRisen = 0.03;
 constexpr double kFallen = 0.03;
 constexpr double kHeld = 0.03;
@@ -25,7 +25,8 @@ struct Seen {
 
 class Finder {
  public:
-  Finder(const Visit& visit, std::size_t cable) : visit_(visit), cable_(visit.wiring.cables[cable]) {}
+  Finder(const Visit& visit, std::size_t cable)
+      : visit_(visit), cable_(visit.wiring.cables[cable]) {}
 
   Clues all() {
     const Seen seen = look();
@@ -41,9 +42,9 @@ class Finder {
       clues.push_back({"multiwire neutral", kDecisive, text});
       clues.push_back({"multiwire neutral at a device", kStrong, text});
       if (multiwire.neutral_joint == "through devices") {
-        clues.push_back({"multiwire neutral at a device", kWeak,
-                         fmt::format("the neutral of {} runs through its devices",
-                                     in_quotes(multiwire.name))});
+        clues.push_back(
+            {"multiwire neutral at a device", kWeak,
+             fmt::format("the neutral of {} runs through its devices", in_quotes(multiwire.name))});
       }
     }
     if (panel_holds()) {

@@ -59,7 +59,7 @@ class Finder {
         together(one);
       } else if (is_neutral(one)) {
         one.stands_out ? add("service neutral", by_size(one), one)
-                                  : add("service neutral", -kDecisive, one);
+                       : add("service neutral", -kDecisive, one);
       } else {
         (one.stands_out ? high : low).push_back(&one);
       }

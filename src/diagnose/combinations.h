@@ -18,8 +18,8 @@ struct Combination {
   Complex expected{};      // described runs and transformer
 };
 
-// For each stop on the way up from wire to wire: the nearest read point, each further one, the first
-// panel, the source. Nearest first.
+// For each stop on the way up from wire to wire: the nearest read point, each further one, the
+// first panel, the source. Nearest first.
 [[nodiscard]] std::vector<Combination> ways_up(const ReadPoints& points, const ReadingModel& model,
                                                int point, const std::vector<int>& wires);
 

@@ -15,7 +15,7 @@ namespace {
 double base_ratio(const Estimation& estimation, const Model& model, const SupplySystem& system) {
   constexpr double kAgreeVolts = 1.5;
   constexpr double kMostError = 2;  // volts
-  constexpr double kFar = 0.15;  // of the described volts: no supply that is up
+  constexpr double kFar = 0.15;     // of the described volts: no supply that is up
   const double described = std::abs(model.source.front());
   const bool agreed = estimation.source_volts && estimation.residual_volts < kAgreeVolts &&
                       *estimation.source_standard_error < kMostError &&
@@ -80,10 +80,14 @@ Diagnosis diagnose(const House& house, const Tables& tables, const LogResult* lo
   const ReadingModel readings(house, model, points);
   Diagnosis result;
   result.estimation = estimate_from_readings(house, wiring, model);
-  const Visit visit{house,    wiring,
-                    model,    tables,
-                    points,   readings,
-                    result.estimation, log,
+  const Visit visit{house,
+                    wiring,
+                    model,
+                    tables,
+                    points,
+                    readings,
+                    result.estimation,
+                    log,
                     base_ratio(result.estimation, model, wiring.system)};
   result.patterns = ranked_patterns(all_clues(visit), tables.symptoms);
   result.next = next_reading(result.patterns, tables.symptoms);

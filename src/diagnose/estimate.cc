@@ -100,8 +100,11 @@ void judge_section(SectionEstimate& section) {
 class Estimator {
  public:
   Estimator(const House& house, const Wiring& wiring, const Model& model)
-      : house_(house), wiring_(wiring), system_(wiring.system),
-        points_(read_points(house, wiring, model)), model_(house, model, points_),
+      : house_(house),
+        wiring_(wiring),
+        system_(wiring.system),
+        points_(read_points(house, wiring, model)),
+        model_(house, model, points_),
         share_(transformer_share(model, wiring.system.split_phase)) {
     for (std::size_t r = 0; r < house.readings.size(); ++r) {
       placed_.push_back(model_.place(house.readings[r], points_.of_reading[r]));
@@ -181,7 +184,8 @@ class Estimator {
   [[nodiscard]] double spread_without(std::size_t i) const {
     const double own = fit_.residuals(static_cast<Index>(i));
     const double rest = fit_.residuals.squaredNorm() - own * own;
-    return std::sqrt(std::max(0.0, rest) / static_cast<double>(std::max<std::size_t>(1, probes_.size() - 1)));
+    return std::sqrt(std::max(0.0, rest) /
+                     static_cast<double>(std::max<std::size_t>(1, probes_.size() - 1)));
   }
 
   [[nodiscard]] Misfit misfit(const Probe& probe, double predicted) const {

@@ -18,8 +18,8 @@ constexpr double kUntold = 1e-3;
 constexpr int kMostSteps = 25;
 constexpr int kMostHalvings = 6;
 constexpr double kSettled = 1e-9;  // step, of the scale
-// Of the sum of squares, that a step must still gain: it then moves an estimate by a thousandth of its
-// standard error.
+// Of the sum of squares, that a step must still gain: it then moves an estimate by a thousandth of
+// its standard error.
 constexpr double kLevel = 1e-6;
 constexpr double kPriorCount = 2;
 constexpr double kPriorVolts = 0.05;

@@ -25,8 +25,10 @@ std::vector<Words> clauses_of(std::string_view text) {
   std::vector<Words> clauses(1);
   std::string word;
   const auto end_word = [&] {
-    if (word == "but") clauses.emplace_back();
-    else if (!word.empty()) clauses.back().push_back(word);
+    if (word == "but")
+      clauses.emplace_back();
+    else if (!word.empty())
+      clauses.back().push_back(word);
     word.clear();
   };
   for (const char c : text) {
@@ -51,8 +53,8 @@ bool says(const Words& clause, const Words& phrase) {
   for (auto from = clause.begin();;) {
     const auto found = std::search(from, clause.end(), phrase.begin(), phrase.end());
     if (found == clause.end()) return false;
-    const auto before = std::min<std::ptrdiff_t>(static_cast<std::ptrdiff_t>(kReach),
-                                                 found - clause.begin());
+    const auto before =
+        std::min<std::ptrdiff_t>(static_cast<std::ptrdiff_t>(kReach), found - clause.begin());
     if (std::none_of(found - before, found, denies)) return true;
     from = found + 1;
   }
@@ -72,9 +74,12 @@ bool says_any(const std::vector<Words>& clauses, const IntakeFact& fact) {
 // Fields of the record of a visit, which tell of the visit and not of what people see.
 bool is_of_the_record(std::string_view key) {
   constexpr std::array<std::string_view, 21> kKeys{
-      "date", "arrived", "left", "by", "licence", "license", "client", "weather", "access",
-      "utility_contact", "handed_over", "job", "address", "instrument", "damaged_items", "work_done", "meter_input",
-      "accuracy_percent", "accuracy_volts", "amps_accuracy_percent", "places_read"};
+      "date",        "arrived",          "left",           "by",
+      "licence",     "license",          "client",         "weather",
+      "access",      "utility_contact",  "handed_over",    "job",
+      "address",     "instrument",       "damaged_items",  "work_done",
+      "meter_input", "accuracy_percent", "accuracy_volts", "amps_accuracy_percent",
+      "places_read"};
   return std::find(kKeys.begin(), kKeys.end(), key) != kKeys.end();
 }
 

@@ -12,10 +12,11 @@
 namespace evenleg {
 namespace {
 
-constexpr double kStirVolts = 0.5;   // a change of a leg that counts as a swing; judgement: above noise
-constexpr double kStirAmps = 1;      // of a current, to tell resistances from
-constexpr double kGapSteps = 3;      // steps without a sample make a gap
-constexpr double kFlickerStep = 1;   // seconds between samples, at most
+constexpr double kStirVolts =
+    0.5;                         // a change of a leg that counts as a swing; judgement: above noise
+constexpr double kStirAmps = 1;  // of a current, to tell resistances from
+constexpr double kGapSteps = 3;  // steps without a sample make a gap
+constexpr double kFlickerStep = 1;         // seconds between samples, at most
 constexpr std::size_t kStepSamples = 512;  // held back until the step is known
 constexpr std::size_t kRatiosKept = 8192;
 constexpr std::size_t kChangesKept = 8192;
@@ -44,10 +45,14 @@ double median_step(const std::vector<Sample>& samples) {
 
 struct LogAnalyzer::State {
   explicit State(LogOptions given)
-      : options(std::move(given)), cosine(cosine_between(options.system)),
+      : options(std::move(given)),
+        cosine(cosine_between(options.system)),
         rows(options.name, options.dates, [this](const Sample& sample) { take(sample); }),
-        events(options.system.nominal_volts), flicker(options.flicker, options.system.nominal_volts),
-        hours(cosine), ratios(kRatiosKept), changes(kChangesKept) {}
+        events(options.system.nominal_volts),
+        flicker(options.flicker, options.system.nominal_volts),
+        hours(cosine),
+        ratios(kRatiosKept),
+        changes(kChangesKept) {}
 
   // Samples wait until there are enough to know the step.
   void take(const Sample& sample) {

@@ -10,23 +10,25 @@ namespace {
 using Names = std::vector<std::string_view>;
 
 // How a leg is written, first and second.
-const std::array<Names, 2> kLegs{
-    Names{"l1", "leg1", "lega", "line1", "linea", "phase1", "phasea", "ph1", "pha", "ch1", "1", "a"},
-    Names{"l2", "leg2", "legb", "line2", "lineb", "phase2", "phaseb", "ph2", "phb", "ch2", "2", "b"}};
+const std::array<Names, 2> kLegs{Names{"l1", "leg1", "lega", "line1", "linea", "phase1", "phasea",
+                                       "ph1", "pha", "ch1", "1", "a"},
+                                 Names{"l2", "leg2", "legb", "line2", "lineb", "phase2", "phaseb",
+                                       "ph2", "phb", "ch2", "2", "b"}};
 
 // What may stand around it, the leg at '#'. Without a unit in brackets they tell the quantity.
-const Names kVoltsForms{"#v",     "#nv",   "#n",       "#volts",    "#nvolts", "#voltage",
-                        "#nvoltage", "v#", "v#n",      "u#",        "u#n",     "volts#",
-                        "voltage#", "voltage#n", "#vrms", "#voltsrms", "vrms#", "urms#", "#u",
-                        "#tonv", "#toneutralv", "#tonvolts", "volt#", "#volt"};
-const Names kAmpsForms{"#a",   "#amp",     "#amps",    "#current", "i#",    "amps#",
-                       "current#", "#arms", "irms#",  "#i",       "#ampsrms", "ct#"};
+const Names kVoltsForms{"#v",        "#nv",       "#n",          "#volts",    "#nvolts", "#voltage",
+                        "#nvoltage", "v#",        "v#n",         "u#",        "u#n",     "volts#",
+                        "voltage#",  "voltage#n", "#vrms",       "#voltsrms", "vrms#",   "urms#",
+                        "#u",        "#tonv",     "#toneutralv", "#tonvolts", "volt#",   "#volt"};
+const Names kAmpsForms{"#a",       "#amp",  "#amps", "#current", "i#",       "amps#",
+                       "current#", "#arms", "irms#", "#i",       "#ampsrms", "ct#"};
 const Names kPlainForms{"#", "#n", "v#", "u#", "i#", "#rms", "ch#"};  // with a unit in brackets
-const Names kTimes{"time", "timestamp", "datetime", "dateandtime", "utc", "localtime", "when",
-                   "seconds", "elapsed", "elapsedseconds", "unixtime", "epoch", "unixts", "ts",
-                   "localminute", "dateheure", "zeit", "t"};
+const Names kTimes{"time",   "timestamp", "datetime",    "dateandtime",    "utc",      "localtime",
+                   "when",   "seconds",   "elapsed",     "elapsedseconds", "unixtime", "epoch",
+                   "unixts", "ts",        "localminute", "dateheure",      "zeit",     "t"};
 const Names kDates{"date", "day", "datum"};
-const Names kTail{"avg", "average", "mean"};  // of the interval; what a recorder writes beside min, max
+const Names kTail{"avg", "average",
+                  "mean"};  // of the interval; what a recorder writes beside min, max
 
 enum class Unit { None, Volts, Amps, Other };
 

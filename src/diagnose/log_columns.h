@@ -1,7 +1,7 @@
 // Which column of a log holds what, by its heading.
 //
-// A heading is taken without case, spaces and signs; a unit in brackets tells volts from amperes. To
-// teach it another spelling, add it to the lists in log_columns.cc.
+// A heading is taken without case, spaces and signs; a unit in brackets tells volts from amperes.
+// To teach it another spelling, add it to the lists in log_columns.cc.
 #pragma once
 
 #include <optional>
@@ -19,14 +19,14 @@ void split_fields(std::string_view line, char separator, std::vector<std::string
 
 struct LogColumns {
   char separator = ',';
-  std::vector<LogField> fields;         // of each column
-  std::vector<std::string> unused;      // headings that were not understood
+  std::vector<LogField> fields;     // of each column
+  std::vector<std::string> unused;  // headings that were not understood
 
   [[nodiscard]] bool has(LogField field) const;
 };
 
-// The columns of a line that is a heading: one with volts of both legs and a time. Nothing where it is
-// none.
+// The columns of a line that is a heading: one with volts of both legs and a time. Nothing where it
+// is none.
 [[nodiscard]] std::optional<LogColumns> columns_of_heading(std::string_view line);
 
 // How near a line is to being a heading: the fields that it has.

@@ -1,5 +1,5 @@
-// Events of a log: when a leg left its mean of the last minutes, how far, how long, and how the other
-// leg went along.
+// Events of a log: when a leg left its mean of the last minutes, how far, how long, and how the
+// other leg went along.
 #pragma once
 
 #include <array>

@@ -24,9 +24,9 @@ class LogFlicker {
 
   const FlickerTables& tables_;
   double nominal_;
-  double window_ = -1;       // its number
-  double window_clock_ = 0;  // clock at its first sample
-  double filled_ = 0;        // seconds
+  double window_ = -1;                          // its number
+  double window_clock_ = 0;                     // clock at its first sample
+  double filled_ = 0;                           // seconds
   std::array<std::vector<double>, 2> changes_;  // percent, no two within a second
   std::array<double, 2> last_change_{};         // order seconds
   std::array<LegFlicker, 2> legs_;

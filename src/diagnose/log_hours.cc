@@ -25,8 +25,7 @@ std::optional<Quartiles> quartiles(std::vector<float> values, std::size_t fewest
   return Quartiles{at(kQuarter), at(kHalf), at(1 - kQuarter)};
 }
 
-LogHours::LogHours(double cosine)
-    : cosine_(cosine), ratios_(kRatiosKept), changes_(kChangesKept) {}
+LogHours::LogHours(double cosine) : cosine_(cosine), ratios_(kRatiosKept), changes_(kChangesKept) {}
 
 void LogHours::add(const Sample& sample) {
   const double hour = std::floor(sample.clock / kHourSeconds);

@@ -13,12 +13,12 @@ using Eigen::MatrixXd;
 using Eigen::Vector3d;
 using Eigen::VectorXd;
 
-constexpr std::size_t kFewest = 12;     // changes; judgement: four for each unknown
+constexpr std::size_t kFewest = 12;  // changes; judgement: four for each unknown
 constexpr int kRounds = 20;
-constexpr double kHuber = 1.345;        // 95 % as efficient on normal errors (P. J. Huber; from memory)
+constexpr double kHuber = 1.345;  // 95 % as efficient on normal errors (P. J. Huber; from memory)
 constexpr double kMadToSigma = 1.4826;  // of normal errors
 constexpr double kLeastCondition = 1e-6;
-constexpr double kLeastSpread = 1e-4;   // volts: below any recorder's step
+constexpr double kLeastSpread = 1e-4;  // volts: below any recorder's step
 
 struct System {
   MatrixXd a;
@@ -61,7 +61,8 @@ std::optional<OhmsEstimate> ohms_from_changes(const std::vector<LogChange>& chan
     normal = system.a.transpose() * weights.asDiagonal() * system.a;
     const Eigen::SelfAdjointEigenSolver<Matrix3d> eigen(normal);
     if (eigen.eigenvalues()(0) < kLeastCondition * eigen.eigenvalues()(2)) return std::nullopt;
-    const Vector3d next = normal.ldlt().solve(system.a.transpose() * (weights.asDiagonal() * system.b));
+    const Vector3d next =
+        normal.ldlt().solve(system.a.transpose() * (weights.asDiagonal() * system.b));
     const VectorXd residuals = system.b - system.a * next;
     spread = spread_of(residuals);
     for (Index i = 0; i < weights.size(); ++i) {

@@ -72,17 +72,16 @@ void LogRows::finish() {
   carry_.clear();
   too_long_ = false;
   if (!headed_) {
-    throw Error(ErrorKind::Request,
-                {name_, lines_ == 0 ? "the log is empty" : what_lacks(nearest_),
-                 "head its columns, as in \"time,L1 V,L2 V,L1 A,L2 A\""});
+    throw Error(ErrorKind::Request, {name_, lines_ == 0 ? "the log is empty" : what_lacks(nearest_),
+                                     "head its columns, as in \"time,L1 V,L2 V,L1 A,L2 A\""});
   }
   if (counts_.rows == 0) {
     throw Error(ErrorKind::Request,
-                {name_, counts_.bad_rows == 0
-                            ? "the log has a heading and no rows"
-                            : fmt::format("none of its {} rows can be used; line {}: {}",
-                                          counts_.bad_rows, counts_.first_bad_line,
-                                          counts_.first_bad_why),
+                {name_,
+                 counts_.bad_rows == 0
+                     ? "the log has a heading and no rows"
+                     : fmt::format("none of its {} rows can be used; line {}: {}", counts_.bad_rows,
+                                   counts_.first_bad_line, counts_.first_bad_why),
                  "record a time and the volts of both legs in each row"});
   }
 }
@@ -163,11 +162,20 @@ void LogRows::row(std::string_view text) {
   const std::size_t count = std::min(fields_.size(), columns_.fields.size());
   for (std::size_t i = 0; i < count; ++i) {
     switch (columns_.fields[i]) {
-      case LogField::Ignored: break;
-      case LogField::Time: time = trimmed(fields_[i]); break;
-      case LogField::Date: date = trimmed(fields_[i]); break;
-      case LogField::L1Volts: volts_read[0] = number(fields_[i], sample.volts[0]); break;
-      case LogField::L2Volts: volts_read[1] = number(fields_[i], sample.volts[1]); break;
+      case LogField::Ignored:
+        break;
+      case LogField::Time:
+        time = trimmed(fields_[i]);
+        break;
+      case LogField::Date:
+        date = trimmed(fields_[i]);
+        break;
+      case LogField::L1Volts:
+        volts_read[0] = number(fields_[i], sample.volts[0]);
+        break;
+      case LogField::L2Volts:
+        volts_read[1] = number(fields_[i], sample.volts[1]);
+        break;
       case LogField::L1Amps:
         if (!number(fields_[i], sample.amps[0])) sample.amps[0] = std::nan("");
         break;

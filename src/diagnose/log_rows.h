@@ -1,9 +1,9 @@
 // A log's bytes to samples: lines, heading, fields, numbers, time.
 //
 // A line longer than kLongestLine is no row; NUL bytes and other noise make bad rows, which are
-// counted. Where stamps carry a zone, order is by UTC and hours are those of the stamp; where they do
-// not, a clock that goes back by up to two hours and a little is taken for daylight saving, and the
-// order goes on from there.
+// counted. Where stamps carry a zone, order is by UTC and hours are those of the stamp; where they
+// do not, a clock that goes back by up to two hours and a little is taken for daylight saving, and
+// the order goes on from there.
 #pragma once
 
 #include <functional>
@@ -60,8 +60,8 @@ class LogRows {
   std::string name_;
   StampMemory stamps_;
   std::function<void(const Sample&)> take_;
-  std::string carry_;       // an unfinished line
-  bool too_long_ = false;   // and more of it than is kept
+  std::string carry_;      // an unfinished line
+  bool too_long_ = false;  // and more of it than is kept
   std::int64_t lines_ = 0;
   bool headed_ = false;
   std::vector<LogField> nearest_;  // what the best of the lines before the heading had

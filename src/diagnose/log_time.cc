@@ -93,8 +93,8 @@ Date read_date(Reader& in, StampMemory& memory) {
     if (order == DayOrder::Unknown && a > kMonths) order = DayOrder::DayFirst;
     if (order == DayOrder::Unknown && b > kMonths) order = DayOrder::MonthFirst;
     if (order == DayOrder::Unknown) return {StampFault::OrderUnknown, 0};
-    seconds = order == DayOrder::DayFirst ? day_seconds(c, b, a, memory)
-                                            : day_seconds(c, a, b, memory);
+    seconds =
+        order == DayOrder::DayFirst ? day_seconds(c, b, a, memory) : day_seconds(c, a, b, memory);
   }
   if (!seconds) return {};
   return {StampFault::None, *seconds};

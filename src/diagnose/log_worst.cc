@@ -20,8 +20,7 @@ void WorstHourFinder::add(const Sample& sample, const std::array<double, 2>& awa
     now_.start = hour * kHourSeconds;
   }
   const double apart = std::abs(away[0] - away[1]);
-  now_.swing_volts =
-      std::max({now_.swing_volts, apart, std::abs(away[0]), std::abs(away[1])});
+  now_.swing_volts = std::max({now_.swing_volts, apart, std::abs(away[0]), std::abs(away[1])});
   const double share = (sample.clock - now_.start) / kHourSeconds;
   const auto at = static_cast<std::size_t>(share * static_cast<double>(kChartColumns));
   ChartColumn& column = now_.columns[std::min(at, kChartColumns - 1)];

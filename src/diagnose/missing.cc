@@ -51,7 +51,8 @@ class Candidates {
     }
     for (const int leg : legs) {
       add(place, loaded, {leg},
-          fmt::format("a known load on {} alone", system_.legs[static_cast<std::size_t>(leg)].name));
+          fmt::format("a known load on {} alone",
+                      system_.legs[static_cast<std::size_t>(leg)].name));
     }
     if (system_.split_phase && legs.size() > 1) {
       add(place, loaded, legs, "a known load from leg to leg");
@@ -105,8 +106,8 @@ bool choose(const Question& question, std::size_t first, std::size_t count,
 }  // namespace
 
 std::vector<std::string> fewest_readings(const ReadPoints& points, const ReadingModel& model,
-                                         const Felt& felt, const Eigen::VectorXd& scale,
-                                         int place, const std::vector<Combination>& wanted,
+                                         const Felt& felt, const Eigen::VectorXd& scale, int place,
+                                         const std::vector<Combination>& wanted,
                                          const SupplySystem& system) {
   Candidates candidates(points, model, system);
   candidates.add(place, place, {}, "nothing on");

@@ -37,7 +37,8 @@ bool says_start(const std::string& label) {
 
 // Within minutes of each other, as far as their times say.
 bool soon_after(const Reading& one, const Reading& other) {
-  constexpr double kSeconds = 600;  // judgement: a visit takes a start and what runs after it at once
+  constexpr double kSeconds =
+      600;  // judgement: a visit takes a start and what runs after it at once
   const auto a = seconds_of(one.time.value_or(""));
   const auto b = seconds_of(other.time.value_or(""));
   return !a || !b || std::abs(*a - *b) <= kSeconds;
@@ -140,8 +141,7 @@ std::vector<Probe> probes_of(const std::vector<Reading>& readings, const ReadPoi
       probe->volts = *volts;
       probe->own_error = std::hypot(spread_of_limit(reading.accuracy_volts.value_or(0)),
                                     spread_of_limit(half_digit));
-      probe->gain_error =
-          spread_of_limit(reading.accuracy_percent.value_or(0) / kPercent) * *volts;
+      probe->gain_error = spread_of_limit(reading.accuracy_percent.value_or(0) / kPercent) * *volts;
       probes.push_back(*probe);
     }
   }

@@ -1,12 +1,13 @@
-// The volts at the points of a house (read_points.h) for given wires and loads, and how they would move.
+// The volts at the points of a house (read_points.h) for given wires and loads, and how they would
+// move.
 //
-// Equations of both potentials and wire currents, so that a wire may have any resistance, none and the
-// slightly negative one of a noisy estimate among them:
+// Equations of both potentials and wire currents, so that a wire may have any resistance, none and
+// the slightly negative one of a noisy estimate among them:
 //   v_up - v - Z i = 0 along each wire,   i - (currents on from there) - (loads) = 0 at its end,
-// by Eigen's sparse LU. With the loads held as admittances, one more volt in series with a wire moves
-// everything by a column of the inverse, so that all derivatives by resistance cost one solution each.
-// Units: V, A, Ω, S, RMS phasors against the source's neutral. Sign: i flows away from the source,
-// in the neutral too.
+// by Eigen's sparse LU. With the loads held as admittances, one more volt in series with a wire
+// moves everything by a column of the inverse, so that all derivatives by resistance cost one
+// solution each. Units: V, A, Ω, S, RMS phasors against the source's neutral. Sign: i flows away
+// from the source, in the neutral too.
 #pragma once
 
 #include <Eigen/SparseCore>
@@ -36,8 +37,8 @@ struct ReadState {
 
 class PointNetwork {
  public:
-  // `earth_siemens`: from the first panel's neutral back to the source's, beside the service neutral.
-  // `points` must outlive it.
+  // `earth_siemens`: from the first panel's neutral back to the source's, beside the service
+  // neutral. `points` must outlive it.
   PointNetwork(const std::vector<ReadPoint>& points, const PerWire& ohms,
                const std::vector<Draw>& draws, double earth_siemens);
 

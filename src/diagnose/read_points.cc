@@ -157,7 +157,8 @@ class Builder {
   void add_box(int c, int box) {
     const Cable& cable = wiring_.cables[at(c)];
     const int outlet = cable.boxes[at(box)].outlet;
-    ReadPoint point{outlet < 0 ? "" : house_.outlets[at(outlet)].name, -1, c, box, false, false, {}};
+    ReadPoint point{
+        outlet < 0 ? "" : house_.outlets[at(outlet)].name, -1, c, box, false, false, {}};
     for (const int hot : cable.boxes[at(box)].hots) point.wires.push_back(wire_of_box(c, box, hot));
     point.wires.push_back(wire_of_box(c, box, -1));
     points_.push_back(std::move(point));

@@ -1,12 +1,10 @@
 // Where the house was read: the points that the readings part it into, as a tree of wires.
 //
 // Point 0 is the first panel, read or not: that is where the neutral is bonded to ground. The
-// others are the panels and outlets with a reading, in their cables the boxes with a load that was on
-// and every box at which the ways to two of these part, and the panels that feed any of them or a load
-// that was on. A *wire* of a point is one
-// hot or the neutral (last) of the length that ends there; each hangs on a wire of a point upstream,
-// or on the source.
-// Units: ohms.
+// others are the panels and outlets with a reading, in their cables the boxes with a load that was
+// on and every box at which the ways to two of these part, and the panels that feed any of them or
+// a load that was on. A *wire* of a point is one hot or the neutral (last) of the length that ends
+// there; each hangs on a wire of a point upstream, or on the source. Units: ohms.
 #pragma once
 
 #include <string>
@@ -17,11 +15,11 @@
 namespace evenleg {
 
 struct Wire {
-  int leg = kNeutral;     // supply leg, or kNeutral
-  int hot = -1;           // of its cable; -1 at a panel
-  int up_point = -1;      // -1: the source
+  int leg = kNeutral;  // supply leg, or kNeutral
+  int hot = -1;        // of its cable; -1 at a panel
+  int up_point = -1;   // -1: the source
   int up_wire = -1;
-  Complex expected{};     // of the described runs between
+  Complex expected{};  // of the described runs between
 };
 
 struct ReadPoint {
@@ -54,10 +52,10 @@ struct LoadSpot {
 };
 
 struct ReadPoints {
-  std::vector<ReadPoint> points;  // each after those upstream of it
-  std::vector<int> of_reading;    // point of each reading of the house
+  std::vector<ReadPoint> points;   // each after those upstream of it
+  std::vector<int> of_reading;     // point of each reading of the house
   std::vector<CableStart> cables;  // of each cable of the house
-  std::vector<LoadSpot> loads;    // of each load of the house
+  std::vector<LoadSpot> loads;     // of each load of the house
 };
 
 // Requires: a valid house and its wiring. The transformer counts as part of the way to point 0: as

@@ -12,8 +12,8 @@ namespace {
 using Eigen::Index;
 using Eigen::VectorXd;
 
-// A clamped current is held by an admittance that follows the volts; each round shrinks its error by
-// the drop in the wiring over the volts.
+// A clamped current is held by an admittance that follows the volts; each round shrinks its error
+// by the drop in the wiring over the volts.
 constexpr int kMostRounds = 30;
 constexpr double kSettledVolts = 1e-10;
 
@@ -114,8 +114,8 @@ void ReadingModel::add_cable(std::size_t cable, const std::vector<Complex>& siem
   for (Index i = 0; i < y.rows(); ++i) {
     const auto one = static_cast<std::size_t>(i);
     const Complex to_neutral = y.row(i).sum();
-    draws.push_back({start.points[one], start.wires[one], start.neutral_point, start.neutral_wire,
-                     to_neutral});
+    draws.push_back(
+        {start.points[one], start.wires[one], start.neutral_point, start.neutral_wire, to_neutral});
     for (Index j = i + 1; j < y.cols(); ++j) {
       const auto two = static_cast<std::size_t>(j);
       draws.push_back(

@@ -3,10 +3,9 @@
 //
 // Parameters: E, the source's volts on the first leg (the other legs keep the ratio and angle that
 // the supply describes), then the resistance of each wire of each point on the way to a reading.
-// Reactances and other wires stay as the runs are described. Currents: those clamped in the reading, else the loads that were on, as constant
-// admittances. A clamped leg of no known loads counts as in phase with its volts to neutral; known
-// loads lend it their angle.
-// Units: V, A, Ω.
+// Reactances and other wires stay as the runs are described. Currents: those clamped in the
+// reading, else the loads that were on, as constant admittances. A clamped leg of no known loads
+// counts as in phase with its volts to neutral; known loads lend it their angle. Units: V, A, Ω.
 #pragma once
 
 #include <Eigen/Core>
@@ -25,8 +24,8 @@ struct PlacedReading {
   std::vector<Draw> draws;
 };
 
-// The volts of some probes, and how they move with each parameter (probes by parameters). Known loads
-// move along as admittances; clamped currents stay what they are.
+// The volts of some probes, and how they move with each parameter (probes by parameters). Known
+// loads move along as admittances; clamped currents stay what they are.
 struct Linearized {
   Eigen::VectorXd volts;
   Eigen::MatrixXd slopes;
@@ -38,7 +37,8 @@ class ReadingModel {
   ReadingModel(const House& house, const Model& model, const ReadPoints& points);
 
   [[nodiscard]] Eigen::Index parameters() const { return count_; }
-  // Of the resistance of that wire; E is parameter 0. Requires: the point is on the way to a reading.
+  // Of the resistance of that wire; E is parameter 0. Requires: the point is on the way to a
+  // reading.
   [[nodiscard]] Eigen::Index parameter(int point, int wire) const;
   // As described: source volts, and the resistances of the conductor tables.
   [[nodiscard]] Eigen::VectorXd described() const;

@@ -72,7 +72,8 @@ class Finder {
         *reading.l1_l2_volts < sum / 2
             ? "A leg that is fed back through a load between the legs reads so."
             : "Something changed between the readings, or one of them is not what it says.";
-    add(fmt::format("{}: L1-N and L2-N add up to {} V, but L1-L2 reads {} V; with both legs fed, a "
+    add(
+        fmt::format("{}: L1-N and L2-N add up to {} V, but L1-L2 reads {} V; with both legs fed, a "
                     "split-phase supply makes them agree. {}",
                     title_of(reading), fixed(sum, 1), fixed(*reading.l1_l2_volts, 1), then));
   }
@@ -90,11 +91,11 @@ class Finder {
       const double other = *neutral - *reading.neutral_ground_volts;
       const double off = std::min(std::abs(sum - *ground), std::abs(other - *ground));
       if (off <= allowed(reading, *ground)) continue;
-      add(fmt::format("{}: {}-N {} V and neutral to ground {} V do not make {}-ground {} V; repeat "
-                      "the three with the same load on.",
-                      title_of(reading), leg_name(visit_, leg), fixed(*neutral, 1),
-                      fixed(*reading.neutral_ground_volts, 1), leg_name(visit_, leg),
-                      fixed(*ground, 1)));
+      add(fmt::format(
+          "{}: {}-N {} V and neutral to ground {} V do not make {}-ground {} V; repeat "
+          "the three with the same load on.",
+          title_of(reading), leg_name(visit_, leg), fixed(*neutral, 1),
+          fixed(*reading.neutral_ground_volts, 1), leg_name(visit_, leg), fixed(*ground, 1)));
     }
   }
 
@@ -107,7 +108,8 @@ class Finder {
       const Cable* cable = cable_of(visit_, readings()[r]);
       // Hot to hot of a pair on one leg is a reading of its own.
       if (cable != nullptr && cable->multiwire >= 0 && key.key == "l1_l2_volts") continue;
-      add(fmt::format("{}: {} was not used, because the house describes no such leg there; correct "
+      add(
+          fmt::format("{}: {} was not used, because the house describes no such leg there; correct "
                       "the reading or the circuit's leg.",
                       title_of(readings()[r]), key.key));
     }
@@ -115,7 +117,8 @@ class Finder {
 
   void left_out(const Misfit& misfit) {
     const Reading& reading = readings()[static_cast<std::size_t>(misfit.reading)];
-    add(fmt::format("{}: {} = {} V was not used for the estimates: with nothing known to draw no "
+    add(
+        fmt::format("{}: {} = {} V was not used for the estimates: with nothing known to draw no "
                     "resistance explains it. A load that is not listed, an open conductor, the "
                     "supply itself or a slip would.",
                     title_of(reading), misfit.key, fixed(misfit.volts, 1)));
@@ -123,10 +126,10 @@ class Finder {
 
   void misfits(const Misfit& misfit) {
     const Reading& reading = readings()[static_cast<std::size_t>(misfit.reading)];
-    add(fmt::format("{}: {} = {} V stands far from the other readings, which make it {} V; read it "
-                    "again.",
-                    title_of(reading), misfit.key, fixed(misfit.volts, 1),
-                    fixed(misfit.predicted, 1)));
+    add(fmt::format(
+        "{}: {} = {} V stands far from the other readings, which make it {} V; read it "
+        "again.",
+        title_of(reading), misfit.key, fixed(misfit.volts, 1), fixed(misfit.predicted, 1)));
   }
 
   const Visit& visit_;

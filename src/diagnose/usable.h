@@ -1,7 +1,7 @@
 // Which values a fit may use: not those that no resistance explains.
 //
-// While nothing is known to draw, no conductor drops any volts, so every value stands in one ratio to
-// its nominal, and every neutral-to-ground value at 0. What departs from that by more than
+// While nothing is known to draw, no conductor drops any volts, so every value stands in one ratio
+// to its nominal, and every neutral-to-ground value at 0. What departs from that by more than
 // kUnexplained of nominal shows a load that nobody listed, an open conductor, or a slip; one such
 // value would spoil every estimate.
 #pragma once

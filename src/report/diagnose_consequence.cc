@@ -69,16 +69,15 @@ std::string consequence_section(const DiagnosisView& view) {
     if (text.empty()) text = heading("If that resistance sits in one joint");
     std::string line = fmt::format(
         "{}: {} Ω of excess at the neutral's highest current, {} A{}: {} W of heat in the joint.",
-        heat.place == "service" ? "Service neutral" : "Neutral of " + heat.place,
-        figure(heat.ohms), figure(heat.amps), heat.proven ? "" : " (found, not proven)",
-        figure(heat.watts));
+        heat.place == "service" ? "Service neutral" : "Neutral of " + heat.place, figure(heat.ohms),
+        figure(heat.amps), heat.proven ? "" : " (found, not proven)", figure(heat.watts));
     line += heat.loads_past == 0
                 ? " If it opened, no load is found past what it withstands."
-                : fmt::format(" If it opened, {} could go past what {} withstand; furthest {}. `evenleg "
-                              "audit` has the whole ranking.",
-                              counted(static_cast<std::size_t>(heat.loads_past), "load"),
-                              heat.loads_past == 1 ? "it is taken to" : "they are taken to",
-                              heat.worst);
+                : fmt::format(
+                      " If it opened, {} could go past what {} withstand; furthest {}. `evenleg "
+                      "audit` has the whole ranking.",
+                      counted(static_cast<std::size_t>(heat.loads_past), "load"),
+                      heat.loads_past == 1 ? "it is taken to" : "they are taken to", heat.worst);
     text += paragraph(line, 2, 2);
   }
   return text;
@@ -104,9 +103,10 @@ std::string starts_section(const DiagnosisView& view) {
                std::string(name_of(start.degraded.verdict))});
   }
   return heading("Motor starts, predicted with that neutral") + table.text() + "\n" +
-         paragraph("Pst by the analytical method of IEC 61000-3-3, the change taken to a 230 V lamp "
-                   "where the supply is of 120 V. Its limit, Pst 1, is for equipment on 220 to "
-                   "250 V; no limit of the IEC exists for 120 V. `evenleg audit` shows each start.");
+         paragraph(
+             "Pst by the analytical method of IEC 61000-3-3, the change taken to a 230 V lamp "
+             "where the supply is of 120 V. Its limit, Pst 1, is for equipment on 220 to "
+             "250 V; no limit of the IEC exists for 120 V. `evenleg audit` shows each start.");
 }
 
 }  // namespace evenleg

@@ -29,16 +29,18 @@ std::string basis(const DiagnosisView& view) {
                       counted(static_cast<std::size_t>(all.readings_used), "reading"),
                       counted(static_cast<std::size_t>(all.values_used), "voltage"),
                       fixed(all.residual_volts, 2));
-  text += all.accuracy_stated
-              ? "± is one standard error: the larger of what the readings' own scatter and what the "
-                "meter's stated accuracy allow."
-              : "± is one standard error, from the readings' own scatter: the meter's accuracy is "
-                "not stated for all of them (keys accuracy_percent and accuracy_volts).";
+  text +=
+      all.accuracy_stated
+          ? "± is one standard error: the larger of what the readings' own scatter and what the "
+            "meter's stated accuracy allow."
+          : "± is one standard error, from the readings' own scatter: the meter's accuracy is "
+            "not stated for all of them (keys accuracy_percent and accuracy_volts).";
   return text;
 }
 
 std::string way(const SectionEstimate& section) {
-  return fmt::format("From {} to {}", section.from.empty() ? "the source" : section.from, section.to);
+  return fmt::format("From {} to {}", section.from.empty() ? "the source" : section.from,
+                     section.to);
 }
 
 std::string excess_cell(const ConductorEstimate& one) {
@@ -86,10 +88,11 @@ std::string where_most(const DiagnosisView& view) {
     }
   }
   if (most == nullptr || sections < 2) return "";
-  return "\n" + paragraph(fmt::format("Of the places read, the section from {} to {} holds the most: "
-                                      "{} Ω in {}.",
-                                      most->from.empty() ? "the source" : most->from, most->to,
-                                      ohms_text(*worst->excess_ohms), worst->conductor));
+  return "\n" +
+         paragraph(fmt::format("Of the places read, the section from {} to {} holds the most: "
+                               "{} Ω in {}.",
+                               most->from.empty() ? "the source" : most->from, most->to,
+                               ohms_text(*worst->excess_ohms), worst->conductor));
 }
 
 std::string missing(const DiagnosisView& view) {
@@ -98,9 +101,9 @@ std::string missing(const DiagnosisView& view) {
     text += "\n";
     const std::string conductors = listed(one.conductors);
     if (one.take.empty()) {
-      text += paragraph(fmt::format("{} up to {}: no volts at the places read would tell {} apart.",
-                                    conductors, one.place,
-                                    one.conductors.size() > 1 ? "them" : "it"));
+      text +=
+          paragraph(fmt::format("{} up to {}: no volts at the places read would tell {} apart.",
+                                conductors, one.place, one.conductors.size() > 1 ? "them" : "it"));
       continue;
     }
     text += paragraph(fmt::format("To tell {} up to {}, read all volts and clamp each leg {}.",
@@ -124,12 +127,13 @@ std::string estimates_section(const DiagnosisView& view, SourceList& sources) {
   }
   if (expected && !view.tables.conductors.empty()) {
     const std::string mark = sources.mark(view.tables.conductors.front().resistance_source);
-    text += "\n" + paragraph(fmt::format(
-                       "Run: its measured ohms, or the table's resistance of the described conductor "
-                       "and length at its working temperature{}; a cool one is up to a fifth lower. "
-                       "Excess: measured less run and transformer; it stands out from four standard "
-                       "errors and half of the run, and no less than 30 mΩ.",
-                       mark.empty() ? "" : " " + mark));
+    text +=
+        "\n" + paragraph(fmt::format(
+                   "Run: its measured ohms, or the table's resistance of the described conductor "
+                   "and length at its working temperature{}; a cool one is up to a fifth lower. "
+                   "Excess: measured less run and transformer; it stands out from four standard "
+                   "errors and half of the run, and no less than 30 mΩ.",
+                   mark.empty() ? "" : " " + mark));
   }
   return text + where_most(view) + missing(view);
 }

@@ -34,8 +34,9 @@ std::string patterns_section(const DiagnosisView& view, SourceList& sources) {
                                            counted(patterns.size() - kInFull, "pattern")));
       break;
     }
-    text += "\n" + paragraph(fmt::format("{}. {}. People then see: {}.", i + 1, one.title, one.seen),
-                             2, 3);
+    text +=
+        "\n" +
+        paragraph(fmt::format("{}. {}. People then see: {}.", i + 1, one.title, one.seen), 2, 3);
     text += evidence("+", one.for_it) + evidence("−", one.against_it);
   }
   const std::string mark = sources.mark(view.tables.symptoms.source);

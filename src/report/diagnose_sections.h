@@ -18,9 +18,9 @@ namespace evenleg {
 
 // A neutral of the service or a feeder that stands out, with what the audit says of it.
 struct JointHeat {
-  std::string place;   // as an audit names it: "service", a panel
-  double ohms = 0;     // excess
-  double amps = 0;     // the neutral's highest
+  std::string place;  // as an audit names it: "service", a panel
+  double ohms = 0;    // excess
+  double amps = 0;    // the neutral's highest
   double watts = 0;
   bool proven = false;
   int loads_past = 0;  // past what they withstand if it opens

@@ -14,10 +14,10 @@ std::string title(const DiagnosisView& view) {
   std::string what = counted(readings, "reading");
   if (view.log != nullptr) what = readings == 0 ? "a log" : what + " and a log";
   const bool one = readings + (view.log == nullptr ? 0 : 1) == 1;
-  return paragraph(fmt::format("{}, {}: what {} {}",
-                               name.empty() ? std::string("A house without a name") : name,
-                               view.house.supply.system, what, one ? "says" : "say"),
-                   0);
+  return paragraph(
+      fmt::format("{}, {}: what {} {}", name.empty() ? std::string("A house without a name") : name,
+                  view.house.supply.system, what, one ? "says" : "say"),
+      0);
 }
 
 std::string capitalised(std::string text) {
@@ -30,12 +30,14 @@ std::string capitalised(std::string text) {
 std::string answer(const DiagnosisView& view) {
   std::string text = capitalised(view.diagnosis.verdict) + ".";
   if (!view.diagnosis.patterns.empty()) {
-    text += " Readings support a pattern; they do not name its cause, and they do not rule out "
-            "what they do not show.";
+    text +=
+        " Readings support a pattern; they do not name its cause, and they do not rule out "
+        "what they do not show.";
   }
   if (view.house.readings.empty() && view.log == nullptr) {
-    text += " `evenleg visit` takes readings step by step, `evenleg readings` takes a table of them, "
-            "and --log a recorder's log.";
+    text +=
+        " `evenleg visit` takes readings step by step, `evenleg readings` takes a table of them, "
+        "and --log a recorder's log.";
   }
   return "\n" + paragraph(text);
 }
@@ -55,8 +57,8 @@ std::string diagnose_text(const DiagnosisView& view) {
   SourceList sources;
   std::string text = title(view) + answer(view) + estimates_section(view, sources) +
                      patterns_section(view, sources) + next_section(view) +
-                     (view.log == nullptr ? "" : log_text(*view.log)) +
-                     consequence_section(view) + starts_section(view) + doubts_section(view);
+                     (view.log == nullptr ? "" : log_text(*view.log)) + consequence_section(view) +
+                     starts_section(view) + doubts_section(view);
   if (!sources.entries().empty()) text += heading("Sources") + source_entries(sources);
   return text + cautions_section();
 }

@@ -20,10 +20,14 @@ constexpr int kMinuteTicks = 6;
 std::string escaped(std::string_view text) {
   std::string safe;
   for (const char c : text) {
-    if (c == '<') safe += "&lt;";
-    else if (c == '>') safe += "&gt;";
-    else if (c == '&') safe += "&amp;";
-    else if (static_cast<unsigned char>(c) >= ' ') safe += c;
+    if (c == '<')
+      safe += "&lt;";
+    else if (c == '>')
+      safe += "&gt;";
+    else if (c == '&')
+      safe += "&amp;";
+    else if (static_cast<unsigned char>(c) >= ' ')
+      safe += c;
   }
   return safe;
 }
@@ -119,10 +123,11 @@ std::string marks(const LogResult& log, const Axes& axes) {
   for (const LogEvent& event : log.deepest) {
     const double share = (event.start - log.worst->start) / 3600;
     if (share < 0 || share >= 1) continue;
-    svg += fmt::format("<path class=\"mark\" d=\"M{:.1f},{:.1f} l-5,-9 h10 Z\"><title>{}, {}: {} V and "
-                       "{} V</title></path>\n",
-                       axes.x(share), kTop, when(log, event.start), name_of(event.kind),
-                       fixed(event.volts[0], 1), fixed(event.volts[1], 1));
+    svg += fmt::format(
+        "<path class=\"mark\" d=\"M{:.1f},{:.1f} l-5,-9 h10 Z\"><title>{}, {}: {} V and "
+        "{} V</title></path>\n",
+        axes.x(share), kTop, when(log, event.start), name_of(event.kind), fixed(event.volts[0], 1),
+        fixed(event.volts[1], 1));
   }
   return svg;
 }
@@ -163,14 +168,17 @@ std::string log_chart(const LogView& view) {
       ".mark{fill:#fff;stroke:#111;stroke-width:1.2}</style>\n"
       "<defs><pattern id=\"h\" width=\"5\" height=\"5\" patternUnits=\"userSpaceOnUse\" "
       "patternTransform=\"rotate(45)\"><rect width=\"5\" height=\"5\" fill=\"#fff\"/>"
-      "<line x1=\"0\" y1=\"0\" x2=\"0\" y2=\"5\" stroke=\"#456\" stroke-width=\"3\"/></pattern></defs>\n";
+      "<line x1=\"0\" y1=\"0\" x2=\"0\" y2=\"5\" stroke=\"#456\" "
+      "stroke-width=\"3\"/></pattern></defs>\n";
   svg += fmt::format("<rect width=\"{:.0f}\" height=\"{:.0f}\" fill=\"#fff\"/>\n", kWidth, kHeight);
-  svg += fmt::format("<text x=\"{:.0f}\" y=\"22\" style=\"font-weight:bold\">{}</text>\n", kLeft, title);
+  svg += fmt::format("<text x=\"{:.0f}\" y=\"22\" style=\"font-weight:bold\">{}</text>\n", kLeft,
+                     title);
   svg += legend(view) + grid(log, axes) + band(*log.worst, 1, axes) + band(*log.worst, 0, axes) +
          marks(log, axes);
-  svg += fmt::format("<text x=\"{:.0f}\" y=\"{:.0f}\">Volts to neutral. What a recorder shows does not "
-                     "name a cause.</text>\n</svg>\n",
-                     kLeft, kHeight - 14);
+  svg += fmt::format(
+      "<text x=\"{:.0f}\" y=\"{:.0f}\">Volts to neutral. What a recorder shows does not "
+      "name a cause.</text>\n</svg>\n",
+      kLeft, kHeight - 14);
   return svg;
 }
 

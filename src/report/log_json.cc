@@ -9,9 +9,7 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-Json pair(const std::array<double, 2>& values) {
-  return {number(values[0]), number(values[1])};
-}
+Json pair(const std::array<double, 2>& values) { return {number(values[0]), number(values[1])}; }
 
 Json counts(const SwingCounts& counts) {
   return {{"apart", counts.apart}, {"one_leg", counts.one_leg}, {"together", counts.together}};
@@ -67,10 +65,11 @@ Json flicker(const LogResult& log) {
   if (!log.flicker) return nullptr;
   Json rows = Json::array();
   for (const LegFlicker& leg : *log.flicker) {
-    rows.push_back({{"windows", leg.windows},
-                    {"over_one", leg.over_one},
-                    {"highest_pst", leg.windows > 0 ? number(leg.highest) : Json(nullptr)},
-                    {"highest_at", leg.highest > 0 ? Json(when(log, leg.highest_at)) : Json(nullptr)}});
+    rows.push_back(
+        {{"windows", leg.windows},
+         {"over_one", leg.over_one},
+         {"highest_pst", leg.windows > 0 ? number(leg.highest) : Json(nullptr)},
+         {"highest_at", leg.highest > 0 ? Json(when(log, leg.highest_at)) : Json(nullptr)}});
   }
   return rows;
 }
@@ -87,31 +86,32 @@ Json gaps(const LogResult& log) {
 
 Json log_json(const LogView& view) {
   const LogResult& log = view.log;
-  return {{"name", view.name},
-          {"rows", log.rows},
-          {"bad_rows", log.bad_rows},
-          {"first_bad_line", log.bad_rows > 0 ? Json(log.first_bad_line) : Json(nullptr)},
-          {"first", when(log, log.first)},
-          {"last", when(log, log.last)},
-          {"step_seconds", number(log.step_seconds)},
-          {"gaps", log.gaps},
-          {"longest_gaps", gaps(log)},
-          {"clock_back", log.clock_back},
-          {"volts", {{"least", pair(log.least)}, {"most", pair(log.most)}, {"mean", pair(log.mean)}}},
-          {"swings", counts(log.swings)},
-          {"other_leg_per_volt", number(log.ratio)},
-          {"opposing_volts", number(log.apart_volts)},
-          {"common_volts", number(log.together_volts)},
-          {"events", counts(log.events)},
-          {"below_90_percent", log.dips},
-          {"above_110_percent", log.swells},
-          {"deepest_events", events(log)},
-          {"ohms", ohms(log.ohms)},
-          {"hours", hours(log)},
-          {"hours_not_listed", log.hours_not_listed},
-          {"by_hour_of_day", by_hour(log)},
-          {"flicker", flicker(log)},
-          {"worst_hour", log.worst ? Json(when(log, log.worst->start)) : Json(nullptr)}};
+  return {
+      {"name", view.name},
+      {"rows", log.rows},
+      {"bad_rows", log.bad_rows},
+      {"first_bad_line", log.bad_rows > 0 ? Json(log.first_bad_line) : Json(nullptr)},
+      {"first", when(log, log.first)},
+      {"last", when(log, log.last)},
+      {"step_seconds", number(log.step_seconds)},
+      {"gaps", log.gaps},
+      {"longest_gaps", gaps(log)},
+      {"clock_back", log.clock_back},
+      {"volts", {{"least", pair(log.least)}, {"most", pair(log.most)}, {"mean", pair(log.mean)}}},
+      {"swings", counts(log.swings)},
+      {"other_leg_per_volt", number(log.ratio)},
+      {"opposing_volts", number(log.apart_volts)},
+      {"common_volts", number(log.together_volts)},
+      {"events", counts(log.events)},
+      {"below_90_percent", log.dips},
+      {"above_110_percent", log.swells},
+      {"deepest_events", events(log)},
+      {"ohms", ohms(log.ohms)},
+      {"hours", hours(log)},
+      {"hours_not_listed", log.hours_not_listed},
+      {"by_hour_of_day", by_hour(log)},
+      {"flicker", flicker(log)},
+      {"worst_hour", log.worst ? Json(when(log, log.worst->start)) : Json(nullptr)}};
 }
 
 }  // namespace evenleg

@@ -29,23 +29,22 @@ std::string basis(const LogView& view) {
   const LogResult& log = view.log;
   std::string text = fmt::format(
       "{} from {} to {}, a sample each {}. {} {} to {} V, mean {} V; {} {} to {} V, mean {} V.",
-      counted(static_cast<std::size_t>(log.rows), "row"), when(log, log.first),
-      when(log, log.last), long_text(log.step_seconds), view.system.legs[0].name,
-      fixed(log.least[0], 1), fixed(log.most[0], 1), fixed(log.mean[0], 1),
-      view.system.legs[1].name, fixed(log.least[1], 1), fixed(log.most[1], 1),
-      fixed(log.mean[1], 1));
+      counted(static_cast<std::size_t>(log.rows), "row"), when(log, log.first), when(log, log.last),
+      long_text(log.step_seconds), view.system.legs[0].name, fixed(log.least[0], 1),
+      fixed(log.most[0], 1), fixed(log.mean[0], 1), view.system.legs[1].name,
+      fixed(log.least[1], 1), fixed(log.most[1], 1), fixed(log.mean[1], 1));
   if (log.gaps > 0) {
-    text += fmt::format(" {}, {} in all; the longest {} from {}.",
-                        counted(static_cast<std::size_t>(log.gaps), "gap"),
-                        long_text(log.gap_seconds),
-                        long_text(std::max_element(log.longest_gaps.begin(), log.longest_gaps.end(),
-                                                   [](const LogGap& a, const LogGap& b) {
-                                                     return a.seconds < b.seconds;
-                                                   })->seconds),
-                        when(log, std::max_element(log.longest_gaps.begin(), log.longest_gaps.end(),
-                                                   [](const LogGap& a, const LogGap& b) {
-                                                     return a.seconds < b.seconds;
-                                                   })->start));
+    text += fmt::format(
+        " {}, {} in all; the longest {} from {}.",
+        counted(static_cast<std::size_t>(log.gaps), "gap"), long_text(log.gap_seconds),
+        long_text(
+            std::max_element(log.longest_gaps.begin(), log.longest_gaps.end(),
+                             [](const LogGap& a, const LogGap& b) { return a.seconds < b.seconds; })
+                ->seconds),
+        when(log, std::max_element(
+                      log.longest_gaps.begin(), log.longest_gaps.end(),
+                      [](const LogGap& a, const LogGap& b) { return a.seconds < b.seconds; })
+                      ->start));
   }
   if (log.bad_rows > 0) {
     text += fmt::format(" {} left out; the first is line {}: {}.",
@@ -53,10 +52,11 @@ std::string basis(const LogView& view) {
                         log.first_bad_line, log.first_bad_why);
   }
   if (log.clock_back > 0) {
-    text += fmt::format(" The clock went back {}, first at {}, as at the end of daylight saving "
-                        "time; the order of rows was kept.",
-                        log.clock_back == 1 ? "once" : fmt::format("{} times", log.clock_back),
-                        when(log, log.clock_back_at));
+    text += fmt::format(
+        " The clock went back {}, first at {}, as at the end of daylight saving "
+        "time; the order of rows was kept.",
+        log.clock_back == 1 ? "once" : fmt::format("{} times", log.clock_back),
+        when(log, log.clock_back_at));
   }
   if (log.zones > 1) {
     text += fmt::format(" Its stamps have {} offsets from UTC; hours are those of each stamp.",
@@ -71,7 +71,8 @@ std::string basis(const LogView& view) {
 std::string meaning(double ratio) {
   constexpr double kApart = -0.5, kTogether = 0.5, kAlone = 0.3;
   if (ratio < kApart) {
-    return "as one falls the other rises: consistent with resistance in the neutral upstream of the "
+    return "as one falls the other rises: consistent with resistance in the neutral upstream of "
+           "the "
            "recorder";
   }
   if (ratio > kTogether) {
@@ -87,32 +88,34 @@ std::string meaning(double ratio) {
 std::string swings(const LogView& view) {
   const LogResult& log = view.log;
   if (!log.ratio) {
-    return "\n" + paragraph("The legs hardly moved from sample to sample: too few swings to tell how "
-                            "they go together.");
+    return "\n" + paragraph(
+                      "The legs hardly moved from sample to sample: too few swings to tell how "
+                      "they go together.");
   }
   const std::int64_t all = log.swings.all();
-  return "\n" + paragraph(fmt::format(
-                    "Swings from sample to sample: {} in all; legs apart {}, one leg {}, both "
-                    "together {}. For each volt that the leg in the lead moved, the other moved {} V "
-                    "(median; half of all between {} and {}): {}. Root mean square of the opposing "
-                    "part {} V, of the common part {} V.",
-                    all, share(log.swings.apart, all), share(log.swings.one_leg, all),
-                    share(log.swings.together, all), signed_text(*log.ratio, 2),
-                    signed_text(log.ratio_quartiles[0], 2), signed_text(log.ratio_quartiles[1], 2),
-                    meaning(*log.ratio), fixed(log.apart_volts, 2), fixed(log.together_volts, 2)));
+  return "\n" +
+         paragraph(fmt::format(
+             "Swings from sample to sample: {} in all; legs apart {}, one leg {}, both "
+             "together {}. For each volt that the leg in the lead moved, the other moved {} V "
+             "(median; half of all between {} and {}): {}. Root mean square of the opposing "
+             "part {} V, of the common part {} V.",
+             all, share(log.swings.apart, all), share(log.swings.one_leg, all),
+             share(log.swings.together, all), signed_text(*log.ratio, 2),
+             signed_text(log.ratio_quartiles[0], 2), signed_text(log.ratio_quartiles[1], 2),
+             meaning(*log.ratio), fixed(log.apart_volts, 2), fixed(log.together_volts, 2)));
 }
 
 std::string events(const LogView& view) {
   const LogResult& log = view.log;
   if (log.events.all() == 0) {
     return heading("Events") +
-           paragraph("No leg went further than 2.5 % of nominal from its mean of the last minutes.");
+           paragraph(
+               "No leg went further than 2.5 % of nominal from its mean of the last minutes.");
   }
   std::vector<LogEvent> deepest = log.deepest;
   if (!view.all && deepest.size() > kEventsUnlessAll) {
-    std::stable_sort(deepest.begin(), deepest.end(), [](const LogEvent& a, const LogEvent& b) {
-      return a.depth() > b.depth();
-    });
+    std::stable_sort(deepest.begin(), deepest.end(),
+                     [](const LogEvent& a, const LogEvent& b) { return a.depth() > b.depth(); });
     deepest.resize(kEventsUnlessAll);
     std::sort(deepest.begin(), deepest.end(),
               [](const LogEvent& a, const LogEvent& b) { return a.start < b.start; });
@@ -128,7 +131,8 @@ std::string events(const LogView& view) {
   }
   std::string text = heading("Events");
   text += paragraph(fmt::format(
-      "{} in which a leg went further than 2.5 % of nominal from its mean of the last minutes: legs "
+      "{} in which a leg went further than 2.5 % of nominal from its mean of the last minutes: "
+      "legs "
       "apart {}, one leg {}, together {}. Below 90 % of nominal: {}; above 110 %: {} (thresholds "
       "usual in IEC 61000-4-30 and IEEE 1159, from memory).{}",
       log.events.all(), log.events.apart, log.events.one_leg, log.events.together, log.dips,
@@ -145,11 +149,12 @@ std::string hours(const LogView& view) {
   }
   std::string text;
   if (log.ohms) {
-    text += paragraph(fmt::format("From all changes of current: L1 {} Ω, L2 {} Ω, neutral {} ± {} Ω "
-                                  "({}), upstream of the recorder.",
-                                  fixed(log.ohms->r1, 3), fixed(log.ohms->r2, 3),
-                                  fixed(log.ohms->rn, 3), fixed(log.ohms->rn_error, 4),
-                                  counted(static_cast<std::size_t>(log.ohms->changes), "change")));
+    text +=
+        paragraph(fmt::format("From all changes of current: L1 {} Ω, L2 {} Ω, neutral {} ± {} Ω "
+                              "({}), upstream of the recorder.",
+                              fixed(log.ohms->r1, 3), fixed(log.ohms->r2, 3),
+                              fixed(log.ohms->rn, 3), fixed(log.ohms->rn_error, 4),
+                              counted(static_cast<std::size_t>(log.ohms->changes), "change")));
   } else if (log.has_amps) {
     text += paragraph("The currents change too little, or always together, to tell the neutral.");
   }
@@ -214,17 +219,18 @@ std::string flicker(const LogView& view) {
         view.system.legs[leg].name, counted(static_cast<std::size_t>(one.windows), "window"),
         one.over_one, fixed(one.highest, 2), when(log, one.highest_at)));
   }
-  return text + paragraph("By the analytical method of IEC 61000-3-3, each step taken to a 230 V lamp "
-                          "where the supply is of 120 V. Pst 1 is that standard's limit for equipment "
-                          "on 220 to 250 V; no limit of the IEC exists for 120 V. Samples hide what "
-                          "happens between them.");
+  return text + paragraph(
+                    "By the analytical method of IEC 61000-3-3, each step taken to a 230 V lamp "
+                    "where the supply is of 120 V. Pst 1 is that standard's limit for equipment "
+                    "on 220 to 250 V; no limit of the IEC exists for 120 V. Samples hide what "
+                    "happens between them.");
 }
 
 }  // namespace
 
 std::string log_text(const LogView& view) {
-  return heading("The log " + shortened(view.name, 60)) + basis(view) + swings(view) + events(view) +
-         hours(view) + balance(view) + flicker(view);
+  return heading("The log " + shortened(view.name, 60)) + basis(view) + swings(view) +
+         events(view) + hours(view) + balance(view) + flicker(view);
 }
 
 }  // namespace evenleg

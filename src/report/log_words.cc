@@ -19,10 +19,10 @@ constexpr double kDay = 86400;
 std::string when(const LogResult& log, double seconds) {
   const double day = log.has_clock ? std::floor(seconds / kDay) : 0;
   const auto rest = static_cast<std::int64_t>(seconds - day * kDay);
-  const std::string clock =
-      fmt::format("{}:{:02}:{:02}", log.has_clock ? fmt::format("{:02}", rest / kHour)
-                                                  : fmt::format("{}", rest / kHour),
-                  rest / kMinute % kMinute, rest % kMinute);
+  const std::string clock = fmt::format(
+      "{}:{:02}:{:02}",
+      log.has_clock ? fmt::format("{:02}", rest / kHour) : fmt::format("{}", rest / kHour),
+      rest / kMinute % kMinute, rest % kMinute);
   if (!log.has_clock) return clock + " from the start";
   const std::chrono::year_month_day date{
       std::chrono::sys_days{std::chrono::days{static_cast<int>(day)}}};
@@ -40,9 +40,12 @@ std::string long_text(double seconds) {
 
 std::string_view name_of(SwingKind kind) {
   switch (kind) {
-    case SwingKind::Apart: return "apart";
-    case SwingKind::OneLeg: return "one leg";
-    case SwingKind::Together: return "together";
+    case SwingKind::Apart:
+      return "apart";
+    case SwingKind::OneLeg:
+      return "one leg";
+    case SwingKind::Together:
+      return "together";
   }
   return "";
 }

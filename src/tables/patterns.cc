@@ -12,9 +12,9 @@ namespace {
 
 // Every pattern that the program looks for; a file must hold each once.
 constexpr std::string_view kNames[] = {
-    "service neutral", "feeder joint",     "multiwire neutral", "multiwire neutral at a device",
-    "two-wire neutral", "same leg",        "crossed neutrals",  "service hot",
-    "supply drop",      "motor start",     "branch joint",      "supply level",
+    "service neutral",  "feeder joint", "multiwire neutral", "multiwire neutral at a device",
+    "two-wire neutral", "same leg",     "crossed neutrals",  "service hot",
+    "supply drop",      "motor start",  "branch joint",      "supply level",
     "line disturbance", "lamp",
 };
 

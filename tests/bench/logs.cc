@@ -1,6 +1,6 @@
 // A recorder's log of ten million rows: `evenleg diagnose --log` in a process of its own, beside
-// `wc -l` and the sqlite3 shell's import of the same file, where that is installed. Wall time, since
-// all three are child processes; the memory is the child's largest resident set.
+// `wc -l` and the sqlite3 shell's import of the same file, where that is installed. Wall time,
+// since all three are child processes; the memory is the child's largest resident set.
 #include <fcntl.h>
 #include <fmt/format.h>
 #include <sys/resource.h>
@@ -32,9 +32,10 @@ class Files {
  public:
   Files() : folder_(fs::temp_directory_path() / fmt::format("evenleg-bench-{}", ::getpid())) {
     fs::create_directories(folder_);
-    write_file(house(), "format = 1\nhouse = {name = \"Log\"}\n"
-                        "supply = {system = \"120/240 split-phase\"}\n"
-                        "panel = [{name = \"Main\", spaces = 8}]\n");
+    write_file(house(),
+               "format = 1\nhouse = {name = \"Log\"}\n"
+               "supply = {system = \"120/240 split-phase\"}\n"
+               "panel = [{name = \"Main\", spaces = 8}]\n");
     write_log();
   }
   ~Files() {
@@ -108,7 +109,8 @@ void measure(benchmark::State& state, const std::vector<std::string>& command) {
 
 void add_logs() {
   add_benchmark("logs/evenleg", [](benchmark::State& state) {
-    measure(state, {EVENLEG_PROGRAM, "diagnose", files()->house(), "--json", "--log", files()->log()});
+    measure(state,
+            {EVENLEG_PROGRAM, "diagnose", files()->house(), "--json", "--log", files()->log()});
   });
   add_benchmark("logs/wc", [](benchmark::State& state) {
     measure(state, {"wc", "-l", files()->log()});
@@ -130,9 +132,9 @@ std::string about_logs(const Results& results) {
                    {"times wc", Align::Right},
                    {"MB", Align::Right}});
   const Measured* count = results.find("logs/wc");
-  for (const auto& [name, title] :
-       {std::pair{"logs/wc", "wc -l"}, {"logs/evenleg", "evenleg diagnose --log"},
-        {"logs/sqlite3", "sqlite3 .import"}}) {
+  for (const auto& [name, title] : {std::pair{"logs/wc", "wc -l"},
+                                    {"logs/evenleg", "evenleg diagnose --log"},
+                                    {"logs/sqlite3", "sqlite3 .import"}}) {
     const Measured* one = results.find(name);
     if (one == nullptr) continue;
     const auto megabytes = one->counters.find("MB");

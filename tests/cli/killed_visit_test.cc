@@ -86,9 +86,10 @@ class Running {
 TEST_CASE("a visit killed at any prompt loses nothing") {
   REQUIRE(std::getenv("EVENLEG_PROGRAM") != nullptr);
   const Vocabulary words = vocabulary(load_tables());
-  const std::vector<std::string> answers{
-      "see-saw", "whole house", "both", "evenings", "iron", "lasting", "no", "none", "none",
-      "hand meter", "low", "0.7", "0.2", "2", "121.2", "121.3", "242.5", "0.1", "0.2", "0.1"};
+  const std::vector<std::string> answers{"see-saw", "whole house", "both", "evenings", "iron",
+                                         "lasting", "no",          "none", "none",     "hand meter",
+                                         "low",     "0.7",         "0.2",  "2",        "121.2",
+                                         "121.3",   "242.5",       "0.1",  "0.2",      "0.1"};
   const fs::path folder =
       fs::temp_directory_path() / ("evenleg-visit-" + std::to_string(::getpid()));
   fs::create_directories(folder);

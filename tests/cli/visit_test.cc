@@ -17,14 +17,14 @@ constexpr const char* kNow = "2026-03-14T10:20:00";
 struct Visited {
   explicit Visited(const std::string& system = "120/240 split-phase")
       : words(vocabulary(tables)),
-        house(read_description("format = 1\nhouse = {name = \"Larkrise\"}\nsupply = {system = \"" +
-                                   system + R"("}
+        house(read_description(
+            "format = 1\nhouse = {name = \"Larkrise\"}\nsupply = {system = \"" + system + R"("}
 panel = [{name = "Main", spaces = 12}]
 circuit = [{name = "Den", space = 1}]
 outlet = [{name = "Den wall", on = "Den"}]
 load = [{name = "Heater", at = "Den wall", watts = 1500}, {name = "Lamp", at = "Den wall", watts = 60}]
 )",
-                               "visited", words)),
+            "visited", words)),
         wiring(wire(house, *find_system(words, house.supply.system))) {}
 
   [[nodiscard]] std::vector<Question> questions() const {

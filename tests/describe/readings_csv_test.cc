@@ -21,8 +21,8 @@ std::vector<std::string> refusals(std::string_view text) {
 
 // A reading with random keys, names that hold every separator, and any doubles.
 Reading random_reading(Dice& dice) {
-  static const std::vector<std::string> kNames{
-      "Main", "Left, of sink", "\"Den\"", "A;B", "back\\slash", "Ünder sink", "=1+1"};
+  static const std::vector<std::string> kNames{"Main",        "Left, of sink", "\"Den\"", "A;B",
+                                               "back\\slash", "Ünder sink",    "=1+1"};
   Reading reading;
   reading.at = dice.pick(kNames);
   for (const Field<Reading>& field : fields_of<Reading>()) {
@@ -63,10 +63,13 @@ TEST_CASE("columns in any order, other separators, decimal commas, line ends, a 
   reading.l1_n_volts = 118.9;
   reading.main_off = true;
   const std::vector<Reading> wanted{reading};
-  CHECK(read_readings_csv("l1_n_volts,at,on,main_off\n118.9,Main,Kettle;Iron,yes\n", "r") == wanted);
-  CHECK(read_readings_csv("\xEF\xBB\xBFl1_n_volts;at;on;main_off\r\n118,9;Main;\"Kettle;Iron\";true\r\n",
-                          "r") == wanted);
-  CHECK(read_readings_csv("at\tl1_n_volts\ton\tmain_off\nMain\t118.9\tKettle ; Iron\t1", "r") == wanted);
+  CHECK(read_readings_csv("l1_n_volts,at,on,main_off\n118.9,Main,Kettle;Iron,yes\n", "r") ==
+        wanted);
+  CHECK(read_readings_csv(
+            "\xEF\xBB\xBFl1_n_volts;at;on;main_off\r\n118,9;Main;\"Kettle;Iron\";true\r\n", "r") ==
+        wanted);
+  CHECK(read_readings_csv("at\tl1_n_volts\ton\tmain_off\nMain\t118.9\tKettle ; Iron\t1", "r") ==
+        wanted);
   CHECK(read_readings_csv("at\n", "r").empty());
 }
 
@@ -77,15 +80,17 @@ TEST_CASE("every fault is told at its place") {
   CHECK(refusals("at,l1_n_vlots\nMain,118.9\n") ==
         std::vector<std::string>{
             "r.csv:1:4: a reading has no key \"l1_n_vlots\"; did you mean \"l1_n_volts\"?"});
-  CHECK(refusals("label\nx\n") ==
-        std::vector<std::string>{"r.csv:1:1: no column is headed \"at\"; add the panel or outlet of "
-                                 "each reading"});
+  CHECK(
+      refusals("label\nx\n") ==
+      std::vector<std::string>{"r.csv:1:1: no column is headed \"at\"; add the panel or outlet of "
+                               "each reading"});
   CHECK(refusals("at,l1_n_volts\nMain,high\n,120\nMain,-5\nMain,1,2\n").size() == 4);
   CHECK(refusals("at,l1_n_volts\nMain,high\n")[0].starts_with(
       "r.csv:2:6: l1_n_volts = \"high\"; it must be a number"));
   CHECK(refusals("at,label\nMain,\"open\n")[0] ==
         "r.csv:2:6: a quotation mark that is never closed; close it");
-  CHECK(refusals("at,at\nMain,Main\n")[0] == "r.csv:1:4: two columns are headed \"at\"; remove one of them");
+  CHECK(refusals("at,at\nMain,Main\n")[0] ==
+        "r.csv:1:4: two columns are headed \"at\"; remove one of them");
   CHECK(refusals("at,l1_n_volts\nMain,nan\n").size() == 1);
 }
 

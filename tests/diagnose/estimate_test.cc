@@ -31,8 +31,8 @@ const std::vector<NamedState> kStates{
 // As a visit takes them: nothing on, a heater on L1, on L2, both, a range, a range and a heater.
 House read_house(const ThreeWires& wires, double noise, Dice& dice) {
   House house = visit_house();
-  const std::vector<std::pair<double, double>> amps{{0, 0},     {12.5, 0},  {0, 12.5},
-                                                    {12.5, 12.5}, {25, 25}, {37.5, 25}};
+  const std::vector<std::pair<double, double>> amps{{0, 0},       {12.5, 0}, {0, 12.5},
+                                                    {12.5, 12.5}, {25, 25},  {37.5, 25}};
   for (const auto& [one, two] : amps) {
     house.readings.push_back(three_wire_reading(wires, one, two, noise, dice));
   }
@@ -81,7 +81,8 @@ TEST_CASE("exact readings give the resistances back") {
   }
 }
 
-// The same readings as a linear system, solved by Eigen's QR: another route to the same least squares.
+// The same readings as a linear system, solved by Eigen's QR: another route to the same least
+// squares.
 TEST_CASE("the estimates are those of a plain linear least squares") {
   Dice dice(11);
   const House house = read_house(kStates[1].wires, 0.05, dice);
@@ -102,8 +103,8 @@ TEST_CASE("the estimates are those of a plain linear least squares") {
   const Eigen::VectorXd x = a.colPivHouseholderQr().solve(b);
   const Estimation all = estimate_of(house);
   const SectionEstimate& section = all.sections.front();
-  // The service's small reactance, which the linear system does not have, turns the volts by less than
-  // a hundredth of a degree.
+  // The service's small reactance, which the linear system does not have, turns the volts by less
+  // than a hundredth of a degree.
   constexpr double kReactance = 1e-4;  // ohms
   CHECK(close(*all.source_volts, x(0), 1e-3));
   CHECK(close(section.find("L1")->ohms, x(1), kReactance));
@@ -184,7 +185,8 @@ TEST_CASE("without a described run a neutral is held against the hots") {
 }
 
 // Three phases and two legs of a wye, by hand in phasors: with resistive loads of unlike size the
-// neutral carries their phasor sum, and each leg's volts are E less its own drop less the neutral's.
+// neutral carries their phasor sum, and each leg's volts are E less its own drop less the
+// neutral's.
 TEST_CASE("wyes: resistances come back from readings made in phasors") {
   for (const std::size_t legs : {std::size_t{2}, std::size_t{3}}) {
     CAPTURE(legs);
@@ -193,10 +195,11 @@ TEST_CASE("wyes: resistances come back from readings made in phasors") {
     house.supply.system = legs == 2 ? "120/208 two-leg" : "120/208 wye";
     house.panels.push_back({"Main", 12, {}, {}, {}, {}, {}});
     const double kOhms = 0.04, kNeutral = 0.5, kSource = 121;
-    const std::vector<std::vector<double>> amps{
-        {0, 0, 0}, {12, 0, 0}, {0, 10, 0}, {0, 0, 11}, {12, 6, 3}, {9, 9, 9}};
+    const std::vector<std::vector<double>> amps{{0, 0, 0},  {12, 0, 0}, {0, 10, 0},
+                                                {0, 0, 11}, {12, 6, 3}, {9, 9, 9}};
     for (const std::vector<double>& drawn : amps) {
-      // Clamped currents in phase with their leg's volts to neutral; a few rounds settle the angles.
+      // Clamped currents in phase with their leg's volts to neutral; a few rounds settle the
+      // angles.
       std::vector<Complex> volts, source;
       for (std::size_t leg = 0; leg < legs; ++leg) {
         source.push_back(std::polar(kSource, -2 * std::acos(-1.0) / 3 * static_cast<double>(leg)));

@@ -50,8 +50,9 @@ load = [{name = "Appliance", at = "Wall", watts = 300}]
         judged(house + "reading = [{at = \"" + at + "\", on = [\"Appliance\"], l1_n_volts = 120}]");
     REQUIRE_FALSE(alone.patterns.empty());
     CHECK(alone.patterns.front().name == "service neutral");
-    const auto hot = std::find_if(alone.patterns.begin(), alone.patterns.end(),
-                                  [](const PatternMatch& one) { return one.name == "service hot"; });
+    const auto hot =
+        std::find_if(alone.patterns.begin(), alone.patterns.end(),
+                     [](const PatternMatch& one) { return one.name == "service hot"; });
     CHECK(hot == alone.patterns.end());
   }
   const Diagnosis both = judged(house + R"(
@@ -110,8 +111,8 @@ reading = [{at = "Wall", on = ["Saw"], l1_n_volts = 243}])");
   CHECK(diagnosis.patterns.front().name == "multiwire neutral");
 }
 
-// A contractors' forum: a panel whose neutral was never connected at the source read 115.6, 117.8 and
-// 117.6 V to neutral with everything off; a tester that loads the circuit read nothing.
+// A contractors' forum: a panel whose neutral was never connected at the source read 115.6, 117.8
+// and 117.6 V to neutral with everything off; a tester that loads the circuit read nothing.
 TEST_CASE("common practice: normal volts of a high-impedance meter with nothing on prove little") {
   const std::string wye = R"(
 supply = {system = "120/208 wye"}
@@ -148,7 +149,8 @@ TEST_CASE("common practice: current on a water pipe with the main on and off") {
   CHECK(any_holds(pipe("0.0").beside, "this house's own neutral current"));
   CHECK(any_holds(pipe("3.9").beside, "from elsewhere"));
   CHECK(any_holds(pipe("1.2").beside, "part of it"));
-  const Diagnosis on = judged(std::string(kPanel) + R"(reading = [{at = "Main", electrode_amps = 2.6}])");
+  const Diagnosis on =
+      judged(std::string(kPanel) + R"(reading = [{at = "Main", electrode_amps = 2.6}])");
   CHECK(any_holds(on.beside, "main off tells"));
 }
 

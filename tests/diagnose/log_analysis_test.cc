@@ -32,8 +32,8 @@ TEST_CASE("neutral resistance by hour and over all, within four standard errors 
   }
 }
 
-// Without outliers Huber's weights are nearly all 1, and least squares by QR of every change, formed
-// here from the text, is another route.
+// Without outliers Huber's weights are nearly all 1, and least squares by QR of every change,
+// formed here from the text, is another route.
 TEST_CASE("the resistances are those of a plain least squares over all changes") {
   LogRecipe recipe;
   const std::string text = written_log(recipe);
@@ -116,8 +116,7 @@ std::string flat(int samples, const std::vector<std::pair<int, std::pair<double,
 }
 
 TEST_CASE("events: start, depth, length and which legs") {
-  const LogResult log =
-      analysed(flat(4000, {{1000, {-6, 5}}, {2000, {-8, -8}}, {3000, {0, -15}}}));
+  const LogResult log = analysed(flat(4000, {{1000, {-6, 5}}, {2000, {-8, -8}}, {3000, {0, -15}}}));
   REQUIRE(log.deepest.size() == 3);
   CHECK(log.events.apart == 1);
   CHECK(log.events.together == 1);

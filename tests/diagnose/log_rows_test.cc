@@ -34,7 +34,8 @@ TEST_CASE("log: any order and usual spellings of the headings") {
   for (const std::string heading :
        {"time,L1 V,L2 V,L1 A,L2 A", "Timestamp,l1_n_volts,l2_n_volts,l1_amps,l2_amps",
         "Time,L1-N (V),L2-N (V),L1 (A),L2 (A)", "datetime,V1,V2,I1,I2", "time,UL1,UL2,IL1,IL2",
-        "time,Leg A volts,Leg B volts,Leg A amps,Leg B amps", "time,V1 [V] avg,V2 [V] avg,I1 [A],I2 [A]",
+        "time,Leg A volts,Leg B volts,Leg A amps,Leg B amps",
+        "time,V1 [V] avg,V2 [V] avg,I1 [A],I2 [A]",
         "time,Voltage L1,Voltage L2,Current L1,Current L2"}) {
     CAPTURE(heading);
     const auto samples = samples_of(heading + "\n2026-03-14T10:20:00,118.9,122.0,12.1,0.4\n");
@@ -44,7 +45,8 @@ TEST_CASE("log: any order and usual spellings of the headings") {
     CHECK(samples[0].amps[0] == 12.1);
     CHECK(samples[0].amps[1] == 0.4);
   }
-  const auto shuffled = samples_of("L2 A,note,L2 V,time,L1 V\n0.4,x,122.0,2026-03-14 10:20,118.9\n");
+  const auto shuffled =
+      samples_of("L2 A,note,L2 V,time,L1 V\n0.4,x,122.0,2026-03-14 10:20,118.9\n");
   REQUIRE(shuffled.size() == 1);
   CHECK(shuffled[0].volts[0] == 118.9);
   CHECK(std::isnan(shuffled[0].amps[0]));
@@ -52,7 +54,8 @@ TEST_CASE("log: any order and usual spellings of the headings") {
 
 TEST_CASE("log: separators, decimal commas, quotes, marks, lines above the heading") {
   const auto semicolons = samples_of(
-      "\xEF\xBB\xBFRecorder 7\r\nserial 12\r\n\r\nDate;Time;L1 V;L2 V\r\n14.03.2026;10:20:00;118,9;\"122,0\"\r\n");
+      "\xEF\xBB\xBFRecorder 7\r\nserial 12\r\n\r\nDate;Time;L1 V;L2 "
+      "V\r\n14.03.2026;10:20:00;118,9;\"122,0\"\r\n");
   REQUIRE(semicolons.size() == 1);
   CHECK(semicolons[0].volts[0] == 118.9);
   CHECK(semicolons[0].volts[1] == 122.0);
@@ -88,7 +91,8 @@ TEST_CASE("log: stamps") {
 }
 
 TEST_CASE("log: what is none gets one line") {
-  CHECK(refusal("") == "log.csv: the log is empty; head its columns, as in \"time,L1 V,L2 V,L1 A,L2 A\"");
+  CHECK(refusal("") ==
+        "log.csv: the log is empty; head its columns, as in \"time,L1 V,L2 V,L1 A,L2 A\"");
   CHECK(refusal("time,L1 V,L2 V\n") ==
         "log.csv: the log has a heading and no rows; record a time and the volts of both legs in "
         "each row");

@@ -20,12 +20,12 @@ std::string written_log(const LogRecipe& recipe) {
     const double v1 = source - recipe.r1 * one - recipe.rn * (one - two);
     const double v2 = source - recipe.r2 * two - recipe.rn * (two - one);
     const int seconds = static_cast<int>(k * recipe.step);
-    text += fmt::format("2026-03-{:02}T{:02}:{:02}:{:02},{:.2f},{:.2f},{:.2f},{:.2f}\n",
-                        14 + (seconds + 21600) / 86400, (seconds + 21600) / 3600 % 24,
-                        seconds / 60 % 60, seconds % 60, v1 + recipe.noise_volts * normal(dice),
-                        v2 + recipe.noise_volts * normal(dice),
-                        one + recipe.noise_amps * normal(dice),
-                        two + recipe.noise_amps * normal(dice));
+    text +=
+        fmt::format("2026-03-{:02}T{:02}:{:02}:{:02},{:.2f},{:.2f},{:.2f},{:.2f}\n",
+                    14 + (seconds + 21600) / 86400, (seconds + 21600) / 3600 % 24,
+                    seconds / 60 % 60, seconds % 60, v1 + recipe.noise_volts * normal(dice),
+                    v2 + recipe.noise_volts * normal(dice), one + recipe.noise_amps * normal(dice),
+                    two + recipe.noise_amps * normal(dice));
   }
   return text;
 }

@@ -273,8 +273,10 @@ TEST_CASE("answers alone") {
   check({{"complaint", "Blinks in wind"}, {"neighbours", "yes"}}, "line disturbance");
   check({{"complaint", "The arc-fault breaker trips as soon as the lamp is on"}},
         "crossed neutrals");
-  check({{"complaint", "only the LED lamps on the dimmer flicker"}, {"extent", "one lamp"}}, "lamp");
-  check({{"complaint", "bulbs burn out"}, {"when", "every night at the same hour"}}, "supply level");
+  check({{"complaint", "only the LED lamps on the dimmer flicker"}, {"extent", "one lamp"}},
+        "lamp");
+  check({{"complaint", "bulbs burn out"}, {"when", "every night at the same hour"}},
+        "supply level");
   check({{"complaint", "nothing to report"}}, "");
 }
 

@@ -53,22 +53,25 @@ TEST_CASE("the volts at a reading are those of the whole house's engine") {
     const ReadingModel readings(house, model, points);
     for (std::size_t r = 0; r < house.readings.size(); ++r) {
       const int p = points.of_reading[r];
-      const ReadState state = readings.state(readings.described(), readings.place(house.readings[r], p));
+      const ReadState state =
+          readings.state(readings.described(), readings.place(house.readings[r], p));
       const Solution whole = solve(model, admittances(model, on_in(house, house.readings[r])));
       REQUIRE(whole.status == SolveStatus::Solved);
       const ReadPoint& point = points.points[static_cast<std::size_t>(p)];
       const auto w = static_cast<std::size_t>(point.neutral());
-      const Complex neutral =
-          point.panel >= 0 ? whole.panels[static_cast<std::size_t>(point.panel)].neutral
-                           : whole.boxes[static_cast<std::size_t>(point.cable)]
-                                        [static_cast<std::size_t>(point.box)].neutral;
+      const Complex neutral = point.panel >= 0
+                                  ? whole.panels[static_cast<std::size_t>(point.panel)].neutral
+                                  : whole
+                                        .boxes[static_cast<std::size_t>(point.cable)]
+                                              [static_cast<std::size_t>(point.box)]
+                                        .neutral;
       CHECK(close(state.volts[static_cast<std::size_t>(p)][w], neutral, 1e-7));
-      const Complex hot =
-          point.panel >= 0
-              ? whole.panels[static_cast<std::size_t>(point.panel)].hot.front()
-              : whole.boxes[static_cast<std::size_t>(point.cable)]
-                           [static_cast<std::size_t>(point.box)]
-                               .hot[static_cast<std::size_t>(point.wires.front().hot)];
+      const Complex hot = point.panel >= 0
+                              ? whole.panels[static_cast<std::size_t>(point.panel)].hot.front()
+                              : whole
+                                    .boxes[static_cast<std::size_t>(point.cable)]
+                                          [static_cast<std::size_t>(point.box)]
+                                    .hot[static_cast<std::size_t>(point.wires.front().hot)];
       CHECK(close(state.volts[static_cast<std::size_t>(p)].front(), hot, 1e-7));
       ++compared;
     }

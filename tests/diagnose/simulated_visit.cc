@@ -37,7 +37,8 @@ struct Potentials {
 }  // namespace
 
 SimulatedVisit::SimulatedVisit(House described)
-    : house(std::move(described)), wiring_(wired(house)),
+    : house(std::move(described)),
+      wiring_(wired(house)),
       truth_(build_model(house, wiring_, tables())) {}
 
 std::size_t SimulatedVisit::cable_of(const std::string& name) const {
@@ -81,7 +82,8 @@ Reading& SimulatedVisit::read(const std::string& at, const std::vector<std::stri
     const auto c = static_cast<std::size_t>(wiring_.outlet_cable[outlet]);
     const auto b = static_cast<std::size_t>(wiring_.outlet_box[outlet]);
     for (const int hot : wiring_.cables[c].boxes[b].hots) {
-      const auto leg = static_cast<std::size_t>(wiring_.cables[c].hots[static_cast<std::size_t>(hot)].leg);
+      const auto leg =
+          static_cast<std::size_t>(wiring_.cables[c].hots[static_cast<std::size_t>(hot)].leg);
       here.legs[leg] = whole.boxes[c][b].hot[static_cast<std::size_t>(hot)];
     }
     here.neutral = whole.boxes[c][b].neutral;
@@ -102,13 +104,15 @@ Reading& SimulatedVisit::read(const std::string& at, const std::vector<std::stri
   if (!panel) {
     reading.neutral_ground_volts = std::abs(shown(here.neutral, ground));
     if (here.legs[0]) reading.l1_ground_volts = shown(*here.legs[0], ground);
-    if (here.legs.size() > 1 && here.legs[1]) reading.l2_ground_volts = shown(*here.legs[1], ground);
+    if (here.legs.size() > 1 && here.legs[1])
+      reading.l2_ground_volts = shown(*here.legs[1], ground);
   }
   house.readings.push_back(std::move(reading));
   return house.readings.back();
 }
 
-Reading& SimulatedVisit::read_clamped(const std::string& panel, const std::vector<std::string>& on) {
+Reading& SimulatedVisit::read_clamped(const std::string& panel,
+                                      const std::vector<std::string>& on) {
   Reading& reading = read(panel, on);
   std::vector<Complex> y(truth_.loads.size());
   for (const std::string& name : on) {

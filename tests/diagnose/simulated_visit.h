@@ -23,7 +23,8 @@ class SimulatedVisit {
   void add_to_service_hot(int leg, double ohms);
   void add_to_service_neutral(double ohms);
 
-  // Volts between all that comes to the place, with these loads on; to a tenth of a volt, with noise.
+  // Volts between all that comes to the place, with these loads on; to a tenth of a volt, with
+  // noise.
   Reading& read(const std::string& at, const std::vector<std::string>& on);
   // The clamped amperes of a panel's legs and neutral, with them.
   Reading& read_clamped(const std::string& panel, const std::vector<std::string>& on);

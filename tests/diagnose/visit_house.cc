@@ -51,8 +51,8 @@ double normal(Dice& dice) {
   return sum;
 }
 
-Reading three_wire_reading(const ThreeWires& wires, double amps1, double amps2,
-                           double noise_volts, Dice& dice) {
+Reading three_wire_reading(const ThreeWires& wires, double amps1, double amps2, double noise_volts,
+                           Dice& dice) {
   Reading reading;
   reading.at = "Main";
   const double v1 = wires.volts - wires.r1 * amps1 - wires.rn * (amps1 - amps2);

@@ -1,5 +1,5 @@
-// The keys of `diagnose --json`, on readings made by hand: 120 V, hots of 0.05 ohm, a neutral of 0.35
-// of which the described run accounts for 0.05; 10 A on L1, on L2, on both.
+// The keys of `diagnose --json`, on readings made by hand: 120 V, hots of 0.05 ohm, a neutral of
+// 0.35 of which the described run accounts for 0.05; 10 A on L1, on L2, on both.
 #include "evenleg/report/diagnose_json.h"
 
 #include <doctest/doctest.h>
@@ -59,8 +59,8 @@ TEST_CASE("diagnose --json has the keys that are promised") {
   CHECK(json.at("missing").empty());
   CHECK(json.at("patterns")[0].at("pattern") == "service neutral");
   CHECK_FALSE(json.at("patterns")[0].at("for").empty());
-  // By hand: kettle 10 ohm, lamp 240 ohm. Its neutral carries most with the kettle alone: 120 V over 10
-  // and 0.1 ohm, 11.88 A; 0.3 ohm of excess at that are 42.3 W.
+  // By hand: kettle 10 ohm, lamp 240 ohm. Its neutral carries most with the kettle alone: 120 V
+  // over 10 and 0.1 ohm, 11.88 A; 0.3 ohm of excess at that are 42.3 W.
   const Json& heat = json.at("if_it_opened")[0];
   CHECK(heat.at("place") == "service");
   CHECK(matches_printed(heat.at("highest_amps").get<double>(), "11.88"));

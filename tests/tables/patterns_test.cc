@@ -36,7 +36,8 @@ TEST_CASE("every separating reading shows something different under some two pat
     CAPTURE(reading.take);
     REQUIRE(reading.shows.size() > 1);
     bool differ = false;
-    for (const auto& outcome : reading.shows) differ = differ || outcome.sees != reading.shows[0].sees;
+    for (const auto& outcome : reading.shows)
+      differ = differ || outcome.sees != reading.shows[0].sees;
     CHECK(differ);
   }
 }

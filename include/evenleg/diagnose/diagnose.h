@@ -1,10 +1,9 @@
 // What the readings of a visit support, and what they do not prove.
 //
-// Estimates of each conductor (estimate.h), the patterns of data/patterns.toml that readings, answers
-// and the described house are consistent with, the next reading that would part the first two,
-// readings that contradict each other, and what currents with the main off say. Never a cause, and
-// never that nothing is wrong.
-// Units: V, A, Ω, W.
+// Estimates of each conductor (estimate.h), the patterns of data/patterns.toml that readings,
+// answers and the described house are consistent with, the next reading that would part the first
+// two, readings that contradict each other, and what currents with the main off say. Never a cause,
+// and never that nothing is wrong. Units: V, A, Ω, W.
 #pragma once
 
 #include <optional>
@@ -54,8 +53,8 @@ struct Diagnosis {
   std::string verdict;  // one sentence
 };
 
-// Requires: validate() found nothing. `log`: of a recorder at the first panel, whose swings speak for
-// and against patterns too.
+// Requires: validate() found nothing. `log`: of a recorder at the first panel, whose swings speak
+// for and against patterns too.
 [[nodiscard]] Diagnosis diagnose(const House& house, const Tables& tables,
                                  const LogResult* log = nullptr);
 

@@ -2,12 +2,12 @@
 //
 // One least-squares fit over all readings. At one place on a split-phase service it is
 //   V1 = E - R1 I1 - RN (I1 - I2),   V2 = E - R2 I2 - RN (I2 - I1),   V12 = V1 + V2;
-// other systems and several places are the same with phasors and a resistance for each section between
-// places read. Currents are those clamped, else of the loads that were on. Expected: the conductor
-// tables' resistance of the described runs at working temperature (75 °C for AWG), so that a sound cool
-// conductor reads below it. The transformer, where it is described, is set apart: it is upstream too.
-// Standard errors: src/diagnose/fit.h.
-// Units: V, A, Ω. Sources: circuit laws; JCGM 100:2008 for the errors (from memory).
+// other systems and several places are the same with phasors and a resistance for each section
+// between places read. Currents are those clamped, else of the loads that were on. Expected: the
+// conductor tables' resistance of the described runs at working temperature (75 °C for AWG), so
+// that a sound cool conductor reads below it. The transformer, where it is described, is set apart:
+// it is upstream too. Standard errors: src/diagnose/fit.h. Units: V, A, Ω. Sources: circuit laws;
+// JCGM 100:2008 for the errors (from memory).
 #pragma once
 
 #include <optional>
@@ -20,10 +20,11 @@
 
 namespace evenleg {
 
-// A conductor stands out when its excess is more than four standard errors, more than half of what is
-// expected and more than 0.03 Ω (judgement: joints of sound runs and what nobody described upstream
-// stay below). Without a described run it is held against the others of its section, and stands out
-// when it has more than twice as much, and 0.05 Ω more (neutrals run to half the size of the hots).
+// A conductor stands out when its excess is more than four standard errors, more than half of what
+// is expected and more than 0.03 Ω (judgement: joints of sound runs and what nobody described
+// upstream stay below). Without a described run it is held against the others of its section, and
+// stands out when it has more than twice as much, and 0.05 Ω more (neutrals run to half the size of
+// the hots).
 struct ConductorEstimate {
   std::string conductor;  // "L1", "N", or "L1 and N": the two in series, which is all that was told
   double ohms = 0;
@@ -43,11 +44,11 @@ enum class SectionKind { Service, Feeder, Branch };
 // What lies between two places read, or between the source and the first of them.
 struct SectionEstimate {
   SectionKind kind = SectionKind::Service;
-  std::string from;  // a place; "" for the source
-  std::string to;               // a place; or the box where a multiwire parts: `box of "Kitchen"`
-  std::string cable;            // of a branch: its circuit or multiwire
-  bool multiwire = false;       // of a branch: on the length with the shared neutral
-  bool from_panel = false;      // of a branch: it begins at a panel or further up
+  std::string from;         // a place; "" for the source
+  std::string to;           // a place; or the box where a multiwire parts: `box of "Kitchen"`
+  std::string cable;        // of a branch: its circuit or multiwire
+  bool multiwire = false;   // of a branch: on the length with the shared neutral
+  bool from_panel = false;  // of a branch: it begins at a panel or further up
   std::vector<ConductorEstimate> conductors;  // hots, then N, then what is told only together
 
   [[nodiscard]] const ConductorEstimate* find(const std::string& conductor) const;
@@ -57,13 +58,13 @@ struct SectionEstimate {
 struct MissingReadings {
   std::string place;
   std::vector<std::string> conductors;  // not told apart yet
-  std::vector<std::string> take;        // "at Main with nothing on"; empty: no reading there would do
+  std::vector<std::string> take;  // "at Main with nothing on"; empty: no reading there would do
 };
 
 struct Misfit {
   int reading = 0;
   std::string key;
-  double volts = 0;     // as read
+  double volts = 0;  // as read
   double predicted = 0;
 };
 

@@ -1,22 +1,23 @@
 // A recorder's log of both legs' volts, read as it comes: what its swings, events and hours say.
 //
-// The log is comma, semicolon or tab separated text with a heading, fed in pieces of any size; memory
-// stays bounded whatever its length (each list says how much it keeps). Nothing is read from disk here.
+// The log is comma, semicolon or tab separated text with a heading, fed in pieces of any size;
+// memory stays bounded whatever its length (each list says how much it keeps). Nothing is read from
+// disk here.
 //
 // Swings. Between two samples the legs move by d1 and d2. Of each pair that moves by more than
 // kStirVolts, the ratio of the smaller move to the larger, by sign, lies from -1 (they move apart:
-// what resistance in the neutral upstream gives) over 0 (one leg alone) to +1 (together: the supply).
-// Its median is a regression of one leg on the other that no outlier tips.
-// Neutral. Where amperes are there, with φ the angle between the legs,
+// what resistance in the neutral upstream gives) over 0 (one leg alone) to +1 (together: the
+// supply). Its median is a regression of one leg on the other that no outlier tips. Neutral. Where
+// amperes are there, with φ the angle between the legs,
 //   d1 = -R1 ΔI1 - RN (ΔI1 + ΔI2 cos φ),   d2 = -R2 ΔI2 - RN (ΔI2 + ΔI1 cos φ),
 // by hour, least squares with Huber weights; differences leave out the source's own drift. Loads
 // count as in phase with their leg.
-// Events. A leg further than 2.5 % of nominal from its mean of the last minutes, until both are back
-// within half of that. Dips below 90 % and swells above 110 % are counted apart: the thresholds usual
-// for such counts in IEC 61000-4-30 and IEEE 1159 (from memory).
-// Flicker. Ten-minute windows, by the analytical method (tables/flicker.h), where samples are no more
-// than a second apart; of two changes within a second the larger counts.
-// Units: V, A, Ω, seconds; times are seconds of the log's own clock since 1970.
+// Events. A leg further than 2.5 % of nominal from its mean of the last minutes, until both are
+// back within half of that. Dips below 90 % and swells above 110 % are counted apart: the
+// thresholds usual for such counts in IEC 61000-4-30 and IEEE 1159 (from memory). Flicker.
+// Ten-minute windows, by the analytical method (tables/flicker.h), where samples are no more than a
+// second apart; of two changes within a second the larger counts. Units: V, A, Ω, seconds; times
+// are seconds of the log's own clock since 1970.
 #pragma once
 
 #include <array>
@@ -35,8 +36,8 @@ namespace evenleg {
 enum class DayOrder { Unknown, DayFirst, MonthFirst };
 
 struct LogOptions {
-  std::string name = "log";       // the file, for messages
-  SupplySystem system;            // nominal volts and the legs' angles
+  std::string name = "log";            // the file, for messages
+  SupplySystem system;                 // nominal volts and the legs' angles
   DayOrder dates = DayOrder::Unknown;  // of 03/04/2026
   FlickerTables flicker;
 };
@@ -80,8 +81,8 @@ struct LogHour {
   double start = 0;
   std::int64_t samples = 0;
   std::array<double, 2> mean_volts{};
-  std::optional<double> ratio;        // median, where enough swings are there
-  std::optional<OhmsEstimate> ohms;   // where the amperes change enough
+  std::optional<double> ratio;       // median, where enough swings are there
+  std::optional<OhmsEstimate> ohms;  // where the amperes change enough
 };
 
 struct HourOfDay {
@@ -92,9 +93,9 @@ struct HourOfDay {
 };
 
 struct LegFlicker {
-  int windows = 0;      // of ten minutes, at least half filled
-  int over_one = 0;     // with Pst above 1
-  double highest = 0;   // Pst
+  int windows = 0;     // of ten minutes, at least half filled
+  int over_one = 0;    // with Pst above 1
+  double highest = 0;  // Pst
   double highest_at = 0;
 };
 
@@ -111,34 +112,34 @@ struct WorstHour {
 };
 
 struct LogResult {
-  std::int64_t rows = 0;         // with both volts and a time
+  std::int64_t rows = 0;  // with both volts and a time
   std::int64_t bad_rows = 0;
   std::int64_t first_bad_line = 0;
   std::string first_bad_why;
   std::vector<std::string> unused_columns;
   bool has_amps = false;
-  bool has_clock = true;         // false: seconds since the start only
+  bool has_clock = true;  // false: seconds since the start only
   double first = 0, last = 0;
-  double step_seconds = 0;       // median
+  double step_seconds = 0;  // median
   std::int64_t gaps = 0;
   double gap_seconds = 0;
   std::vector<LogGap> longest_gaps;
-  int clock_back = 0;            // times the clock went backwards
-  double clock_back_at = 0;      // the first of them
-  int zones = 0;                 // different offsets from UTC in the stamps
+  int clock_back = 0;                             // times the clock went backwards
+  double clock_back_at = 0;                       // the first of them
+  int zones = 0;                                  // different offsets from UTC in the stamps
   std::array<double, 2> least{}, most{}, mean{};  // volts
 
   SwingCounts swings;
-  std::optional<double> ratio;   // median over all
+  std::optional<double> ratio;  // median over all
   std::array<double, 2> ratio_quartiles{};
-  double apart_volts = 0;        // root mean square of (d1 - d2) / 2 over the swings
-  double together_volts = 0;     // and of (d1 + d2) / 2
+  double apart_volts = 0;     // root mean square of (d1 - d2) / 2 over the swings
+  double together_volts = 0;  // and of (d1 + d2) / 2
 
   SwingCounts events;
   std::int64_t dips = 0, swells = 0;  // events beyond 90 % and 110 % of nominal
   std::vector<LogEvent> deepest;      // in time order
 
-  std::optional<OhmsEstimate> ohms;   // over all
+  std::optional<OhmsEstimate> ohms;  // over all
   std::vector<LogHour> hours;
   std::int64_t hours_not_listed = 0;
   std::array<HourOfDay, 24> by_hour{};

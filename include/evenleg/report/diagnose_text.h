@@ -17,11 +17,11 @@ struct DiagnosisView {
   const House& house;
   const Tables& tables;
   const Diagnosis& diagnosis;
-  // Of the same house, with the excess of the service neutral as its degraded neutral; nullptr where
-  // none was made.
+  // Of the same house, with the excess of the service neutral as its degraded neutral; nullptr
+  // where none was made.
   const Audit* audit = nullptr;
   const LogView* log = nullptr;  // nullptr: none was read
-  bool all = false;  // every pattern in full, not only the first three
+  bool all = false;              // every pattern in full, not only the first three
 };
 
 // The excess of the service neutral, ohms, where it was told; for AuditOptions.

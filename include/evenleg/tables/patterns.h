@@ -1,6 +1,6 @@
-// What readings and answers can be consistent with, as data/patterns.toml has it: the patterns, what
-// an answer counts for each, the words that show a fact in an answer, and the readings that part one
-// pattern from another. Common practice; the file says how it was read.
+// What readings and answers can be consistent with, as data/patterns.toml has it: the patterns,
+// what an answer counts for each, the words that show a fact in an answer, and the readings that
+// part one pattern from another. Common practice; the file says how it was read.
 #pragma once
 
 #include <string>
