@@ -19,6 +19,7 @@ using Eigen::VectorXd;
 constexpr double kExcessErrors = 4;  // standard errors: by chance less than once in ten thousand
 constexpr double kExcessShare = 0.5;
 constexpr double kExcessOhms = 0.03;
+constexpr double kMuchOhms = 0.1;
 constexpr double kTimesOthers = 2;
 constexpr double kOhmsOverOthers = 0.05;
 constexpr double kOhmsScale = 0.1;  // of a resistance that matters, beside a volt of the source
@@ -76,24 +77,40 @@ std::optional<double> largest_other(const SectionEstimate& section, const Conduc
   return largest;
 }
 
-void judge(const SectionEstimate& section, ConductorEstimate& one) {
-  double least_excess = 0;
+// What each has beyond its run, or beyond the others.
+void set_excess(const SectionEstimate& section, ConductorEstimate& one) {
   if (one.expected_ohms) {
     one.excess_ohms = one.ohms - one.transformer_ohms - *one.expected_ohms;
-    least_excess = std::max(kExcessShare * *one.expected_ohms, kExcessOhms);
   } else if (const auto other = largest_other(section, one); other && one.alone()) {
     one.excess_ohms = one.ohms - *other;
-    least_excess = std::max((kTimesOthers - 1) * *other, kOhmsOverOthers);
-  } else {
-    return;
   }
-  one.stands_out =
-      *one.excess_ohms > least_excess && *one.excess_ohms > kExcessErrors * one.standard_error;
 }
 
-// By what is expected of each, or by the others.
+// The least excess of the others, 0 when there is none.
+double common_excess(const SectionEstimate& section, const ConductorEstimate& one) {
+  std::optional<double> least;
+  for (const ConductorEstimate& other : section.conductors) {
+    if (&other == &one || !other.alone() || !other.excess_ohms) continue;
+    least = std::min(least.value_or(*other.excess_ohms), *other.excess_ohms);
+  }
+  return std::max(0.0, least.value_or(0));
+}
+
+bool stands_out(const SectionEstimate& section, const ConductorEstimate& one) {
+  if (!one.excess_ohms || *one.excess_ohms <= kExcessErrors * one.standard_error) return false;
+  if (!one.expected_ohms) {
+    const double others = one.ohms - *one.excess_ohms;
+    return *one.excess_ohms > std::max((kTimesOthers - 1) * others, kOhmsOverOthers);
+  }
+  const double own = *one.excess_ohms - common_excess(section, one);
+  const double share = kExcessShare * *one.expected_ohms;
+  return (own > std::max(share, kExcessOhms) && own > kExcessErrors * one.standard_error) ||
+         *one.excess_ohms > std::max(share, kMuchOhms);
+}
+
 void judge_section(SectionEstimate& section) {
-  for (ConductorEstimate& one : section.conductors) judge(section, one);
+  for (ConductorEstimate& one : section.conductors) set_excess(section, one);
+  for (ConductorEstimate& one : section.conductors) one.stands_out = stands_out(section, one);
 }
 
 // Fits all readings of a house and tells what they tell.
@@ -216,7 +233,34 @@ class Estimator {
       if (std::count(apart.begin(), apart.end(), w) > 0 || apart.back() == neutral) {
         (void)tell({w, neutral}, p, all);
       }
+      if (std::count(apart.begin(), apart.end(), w) > 0) tell_to_ground(p, w, all);
     }
+  }
+
+  // A hot from the source with the service's neutral: what line to ground sees, where the service
+  // itself was not read apart.
+  void tell_to_ground(int p, int hot, Estimation& all) {
+    if (p == 0) return;
+    const Combination service =
+        ways_up(points_, model_, 0, {points_.points.front().neutral()}).back();
+    Combination way = ways_up(points_, model_, p, {hot}).back();
+    way.c += service.c;
+    way.expected += service.expected;
+    const auto told = estimate(fit_, way.c);
+    if (!told) return;
+    ConductorEstimate conductor;
+    conductor.conductor = conductor_name(points_.points[at(p)], {hot}, system_) + " to ground";
+    conductor.ohms = told->value;
+    conductor.standard_error = told->standard_error;
+    conductor.transformer_ohms = (share_.hot + share_.neutral).real();
+    set_expected(way, conductor);
+    section(way, all).conductors.push_back(std::move(conductor));
+  }
+
+  static void set_expected(const Combination& way, ConductorEstimate& conductor) {
+    const double expected = way.expected.real() - conductor.transformer_ohms;
+    constexpr double kNothing = 1e-9;  // ohms: no run was described
+    if (expected > kNothing) conductor.expected_ohms = expected;
   }
 
   // Adds the estimate of these wires in series, from the nearest stop to which they are told.
@@ -229,9 +273,7 @@ class Estimator {
       conductor.ohms = told->value;
       conductor.standard_error = told->standard_error;
       if (way.from < 0) conductor.transformer_ohms = share_of(p, wires);
-      const double expected = way.expected.real() - conductor.transformer_ohms;
-      constexpr double kNothing = 1e-9;  // ohms: no run was described
-      if (expected > kNothing) conductor.expected_ohms = expected;
+      set_expected(way, conductor);
       section(way, all).conductors.push_back(std::move(conductor));
       return true;
     }

@@ -106,8 +106,10 @@ std::string missing(const DiagnosisView& view) {
                                 conductors, one.place, one.conductors.size() > 1 ? "them" : "it"));
       continue;
     }
-    text += paragraph(fmt::format("To tell {} up to {}, read all volts and clamp each leg {}.",
-                                  conductors, one.place, listed(one.take)));
+    text += paragraph(
+        fmt::format("To tell {} up to {}, read all volts and clamp each leg {}. Electronics on "
+                    "the other legs go off before a load goes on.",
+                    conductors, one.place, listed(one.take)));
   }
   return text;
 }
@@ -127,13 +129,14 @@ std::string estimates_section(const DiagnosisView& view, SourceList& sources) {
   }
   if (expected && !view.tables.conductors.empty()) {
     const std::string mark = sources.mark(view.tables.conductors.front().resistance_source);
-    text +=
-        "\n" + paragraph(fmt::format(
-                   "Run: its measured ohms, or the table's resistance of the described conductor "
-                   "and length at its working temperature{}; a cool one is up to a fifth lower. "
-                   "Excess: measured less run and transformer; it stands out from four standard "
-                   "errors and half of the run, and no less than 30 mΩ.",
-                   mark.empty() ? "" : " " + mark));
+    text += "\n" +
+            paragraph(fmt::format(
+                "Run: its measured ohms, or the table's resistance of the described conductor "
+                "and length at its working temperature{}; a cool one is up to a fifth lower. "
+                "Excess: measured less run and transformer. It stands out where it is more than "
+                "four standard errors, half of the run and, what all conductors share taken off, "
+                "30 mΩ.",
+                mark.empty() ? "" : " " + mark));
   }
   return text + where_most(view) + missing(view);
 }

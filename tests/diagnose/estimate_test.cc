@@ -169,6 +169,54 @@ TEST_CASE("nothing on and one load: it says which reading would tell the conduct
   CHECK(one.missing[0].take.size() == 1);
 }
 
+TEST_CASE("what all conductors share beyond their runs does not make one stand out") {
+  Dice dice(8);
+  // The described run is 0.010 and 0.016 ohm; a longer drop, or a transformer that nobody
+  // described.
+  for (const ThreeWires& wires :
+       {ThreeWires{121, 0.03, 0.03, 0.04}, ThreeWires{121, 0.05, 0.05, 0.05},
+        ThreeWires{121, 0.02, 0.025, 0.03}}) {
+    const Estimation all = estimate_of(read_house(wires, 0.02, dice));
+    for (const ConductorEstimate& one : all.sections[0].conductors) {
+      CAPTURE(one.conductor);
+      CHECK_FALSE(one.stands_out);
+    }
+  }
+  const Estimation high = estimate_of(read_house({121, 0.05, 0.05, 0.12}, 0.02, dice));
+  CHECK(high.sections[0].find("N")->stands_out);
+}
+
+// By hand: an outlet 0.08 ohm of hot and 0.1 of neutral from the panel, a service of 0.02 and 0.03.
+// With 12 A on it the neutral rises 0.1 x 12 = 1.2 V above ground, line to ground falls by (0.02 +
+// 0.08 + 0.03) x 12 = 1.56 V, and line to neutral by 2.76 V.
+TEST_CASE("a branch alone: its neutral by volts to ground, its hot as line to ground sees it") {
+  House house = visit_house();
+  Reading none, loaded;
+  none.at = loaded.at = "Den wall";
+  none.l1_n_volts = none.l1_ground_volts = 121;
+  none.neutral_ground_volts = 0;
+  loaded.l1_amps = 12;
+  loaded.l1_n_volts = 121 - 2.76;
+  loaded.l1_ground_volts = 121 - 1.56;
+  loaded.neutral_ground_volts = 1.2;
+  house.readings = {none, loaded};
+  const Estimation all = estimate_of(house);
+  double neutral = 0, ground = 0, loop = 0;
+  for (const SectionEstimate& section : all.sections) {
+    for (const ConductorEstimate& one : section.conductors) {
+      if (one.conductor == "N") neutral = one.ohms;
+      if (one.conductor == "L1 to ground") ground = one.ohms;
+      if (one.conductor == "L1 and N") loop = one.ohms;
+    }
+  }
+  CHECK(close(neutral, 0.1, 1e-4));
+  CHECK(close(ground, 0.13, 1e-4));
+  CHECK(close(loop, 0.23, 1e-4));
+  REQUIRE(all.missing.size() == 1);
+  CHECK(all.missing[0].conductors == std::vector<std::string>{"L1"});
+  CHECK(all.missing[0].take.size() == 1);
+}
+
 TEST_CASE("without a described run a neutral is held against the hots") {
   Dice dice(6);
   House house = read_house(kStates[1].wires, 0.02, dice);

@@ -20,13 +20,16 @@
 
 namespace evenleg {
 
-// A conductor stands out when its excess is more than four standard errors, more than half of what
-// is expected and more than 0.03 Ω (judgement: joints of sound runs and what nobody described
-// upstream stay below). Without a described run it is held against the others of its section, and
-// stands out when it has more than twice as much, and 0.05 Ω more (neutrals run to half the size of
-// the hots).
+// A conductor stands out when its excess, less the least excess of the others of its section (what
+// nobody described upstream adds to all alike), is more than half of what is expected and more than
+// 0.03 Ω, or when its excess alone is more than 0.1 Ω; and more than four standard errors in either
+// case. Without a described run it is held against the others, and stands out when it has more than
+// twice as much as they, and 0.05 Ω more (neutrals run to half the size of the hots). All of it is
+// judgement.
 struct ConductorEstimate {
-  std::string conductor;  // "L1", "N", or "L1 and N": the two in series, which is all that was told
+  // "L1", "N"; where that is all that was told "L1 and N", the two in series, or "L1 to ground",
+  // the hot with the service's neutral in series.
+  std::string conductor;
   double ohms = 0;
   double standard_error = 0;
   std::optional<double> expected_ohms;  // of the run; absent where none is described
