@@ -16,12 +16,13 @@ const std::array<Names, 2> kLegs{Names{"l1", "leg1", "lega", "line1", "linea", "
                                        "ph2", "phb", "ch2", "2", "b"}};
 
 // What may stand around it, the leg at '#'. Without a unit in brackets they tell the quantity.
-const Names kVoltsForms{"#v",        "#nv",       "#n",          "#volts",    "#nvolts", "#voltage",
-                        "#nvoltage", "v#",        "v#n",         "u#",        "u#n",     "volts#",
-                        "voltage#",  "voltage#n", "#vrms",       "#voltsrms", "vrms#",   "urms#",
-                        "#u",        "#tonv",     "#toneutralv", "#tonvolts", "volt#",   "#volt"};
-const Names kAmpsForms{"#a",       "#amp",  "#amps", "#current", "i#",       "amps#",
-                       "current#", "#arms", "irms#", "#i",       "#ampsrms", "ct#"};
+const Names kVoltsForms{"#v",        "#nv",       "#n",    "#volts", "#nvolts",     "#voltage",
+                        "#nvoltage", "v#",        "v#n",   "u#",     "u#n",         "volts#",
+                        "voltage#",  "voltage#n", "#vrms", "v#rms",  "u#rms",       "#voltsrms",
+                        "vrms#",     "urms#",     "#u",    "#tonv",  "#toneutralv", "#tonvolts",
+                        "volt#",     "#volt"};
+const Names kAmpsForms{"#a",    "#amp",  "#amps", "#current", "i#",       "amps#", "current#",
+                       "#arms", "irms#", "i#rms", "#i",       "#ampsrms", "ct#"};
 const Names kPlainForms{"#", "#n", "v#", "u#", "i#", "#rms", "ch#"};  // with a unit in brackets
 const Names kTimes{"time",   "timestamp", "datetime",    "dateandtime",    "utc",      "localtime",
                    "when",   "seconds",   "elapsed",     "elapsedseconds", "unixtime", "epoch",
@@ -101,11 +102,8 @@ LogField field_of(const Heading& heading) {
         continue;
       }
       if (heading.unit == Unit::Volts && plain) return volts;
-      // "a" and "va" alone would be anything.
-      if (heading.unit == Unit::None && name.size() == 1 && heading.name.size() == 2 &&
-          (name == "a" || name == "b")) {
-        continue;
-      }
+      // Apparent power, where no unit says volts.
+      if (heading.unit == Unit::None && heading.name == "va") continue;
       if (heading.unit != Unit::Other && is_form(kVoltsForms, name, heading.name)) return volts;
       if (heading.unit == Unit::None && is_form(kAmpsForms, name, heading.name)) return amps;
     }

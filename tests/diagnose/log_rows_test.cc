@@ -36,7 +36,9 @@ TEST_CASE("log: any order and usual spellings of the headings") {
         "Time,L1-N (V),L2-N (V),L1 (A),L2 (A)", "datetime,V1,V2,I1,I2", "time,UL1,UL2,IL1,IL2",
         "time,Leg A volts,Leg B volts,Leg A amps,Leg B amps",
         "time,V1 [V] avg,V2 [V] avg,I1 [A],I2 [A]",
-        "time,Voltage L1,Voltage L2,Current L1,Current L2"}) {
+        "time,Voltage L1,Voltage L2,Current L1,Current L2", "time,Van,Vbn,Ia,Ib",
+        "time,V1 rms,V2 rms,I1 rms,I2 rms",
+        "Date/Time,Voltage A (V),Voltage B (V),Current A (A),Current B (A)"}) {
     CAPTURE(heading);
     const auto samples = samples_of(heading + "\n2026-03-14T10:20:00,118.9,122.0,12.1,0.4\n");
     REQUIRE(samples.size() == 1);
@@ -50,6 +52,14 @@ TEST_CASE("log: any order and usual spellings of the headings") {
   REQUIRE(shuffled.size() == 1);
   CHECK(shuffled[0].volts[0] == 118.9);
   CHECK(std::isnan(shuffled[0].amps[0]));
+}
+
+TEST_CASE("log: apparent power, minima and line to line are not taken for a leg's volts") {
+  const auto samples = samples_of(
+      "time,VA,L1 V min,L1 V,L1-L2 V,L2 V\n2026-03-14T10:20:00,900,110.0,118.9,240.9,122.0\n");
+  REQUIRE(samples.size() == 1);
+  CHECK(samples[0].volts[0] == 118.9);
+  CHECK(samples[0].volts[1] == 122.0);
 }
 
 TEST_CASE("log: separators, decimal commas, quotes, marks, lines above the heading") {
