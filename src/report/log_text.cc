@@ -180,23 +180,43 @@ std::string hours(const LogView& view) {
   return text;
 }
 
+std::string heavier_text(const LogView& view, const std::array<double, 2>& values,
+                         const char* unit) {
+  const bool first = values[0] >= values[1];
+  return fmt::format("{} by {} {}", view.system.legs[first ? 0 : 1].name,
+                     fixed(std::abs(values[0] - values[1]), 1), unit);
+}
+
+// Amperes where they were recorded, volts always.
 std::string balance(const LogView& view) {
   const LogResult& log = view.log;
-  if (!log.has_clock || !log.has_amps) return "";
-  TextTable table({{"Hour of day", Align::Left},
-                   {view.system.legs[0].name + ", A", Align::Right},
-                   {view.system.legs[1].name + ", A", Align::Right},
-                   {"Heavier", Align::Left},
-                   {view.system.legs[0].name + ", V", Align::Right},
-                   {view.system.legs[1].name + ", V", Align::Right}});
+  if (!log.has_clock) return "";
+  const std::string one = view.system.legs[0].name;
+  const std::string two = view.system.legs[1].name;
+  std::vector<Column> columns{{"Hour of day", Align::Left}};
+  if (log.has_amps) {
+    columns.insert(
+        columns.end(),
+        {{one + ", A", Align::Right}, {two + ", A", Align::Right}, {"Heavier", Align::Left}});
+  }
+  columns.insert(
+      columns.end(),
+      {{one + ", V", Align::Right}, {two + ", V", Align::Right}, {"Higher", Align::Left}});
+  TextTable table(columns);
   for (std::size_t h = 0; h < log.by_hour.size(); ++h) {
     const HourOfDay& hour = log.by_hour[h];
-    if (hour.amps_samples == 0) continue;
-    const bool first = hour.mean_amps[0] >= hour.mean_amps[1];
-    const double more = std::abs(hour.mean_amps[0] - hour.mean_amps[1]);
-    table.add({fmt::format("{:02}", h), fixed(hour.mean_amps[0], 1), fixed(hour.mean_amps[1], 1),
-               fmt::format("{} by {} A", view.system.legs[first ? 0 : 1].name, fixed(more, 1)),
-               fixed(hour.mean_volts[0], 1), fixed(hour.mean_volts[1], 1)});
+    if (hour.samples == 0) continue;
+    std::vector<std::string> cells{fmt::format("{:02}", h)};
+    if (log.has_amps && hour.amps_samples == 0) cells.insert(cells.end(), 3, "-");
+    if (hour.amps_samples > 0) {
+      cells.push_back(fixed(hour.mean_amps[0], 1));
+      cells.push_back(fixed(hour.mean_amps[1], 1));
+      cells.push_back(heavier_text(view, hour.mean_amps, "A"));
+    }
+    cells.push_back(fixed(hour.mean_volts[0], 1));
+    cells.push_back(fixed(hour.mean_volts[1], 1));
+    cells.push_back(heavier_text(view, hour.mean_volts, "V"));
+    table.add(cells);
   }
   return table.empty() ? "" : heading("Legs by hour of the day, means") + table.text();
 }
