@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "evenleg/base/format.h"
 #include "src/diagnose/clues.h"
@@ -87,8 +88,31 @@ class Finder {
     return legs.read > 1 && legs.most > base + kApart / 2 && legs.least < base - kApart / 2;
   }
 
+  // On a wye the legs alone do not tell: with equal loads an open neutral makes both low. But the
+  // volts between legs then stay, and no supply that falls leaves them.
+  bool displaced(const Reading& reading, const Legs& legs, bool first) {
+    if (visit_.wiring.system.split_phase || legs.read == 0) return false;
+    double across = std::numeric_limits<double>::infinity();
+    for (const VoltsKey& key : volts_keys()) {
+      const auto count = static_cast<int>(visit_.wiring.system.legs.size());
+      if (key.from < 0 || key.to < 0 || key.to >= count || key.from >= count) continue;
+      if (!(reading.*key.member)) continue;
+      across = std::min(
+          across, *(reading.*key.member) / nominal_volts(visit_.wiring.system, key.from, key.to));
+    }
+    if (!std::isfinite(across) || across < visit_.base_ratio - kHold) return false;
+    if (std::max(legs.most - across, across - legs.least) < kApart) return false;
+    const std::string text =
+        both_text(visit_, reading, legs) + ", while the volts between legs stay what they are";
+    add(first ? "service neutral" : "feeder joint", kDecisive, text);
+    add("supply drop", -kDecisive, "the volts between legs stay");
+    add("supply level", -kDecisive, "the volts between legs stay");
+    return true;
+  }
+
   void at_panel(const Reading& reading, const Legs& legs, PlaceRead place) {
     const bool first = place == PlaceRead::FirstPanel;
+    if (displaced(reading, legs, first)) return;
     if (see_saws(legs)) {
       add(first ? "service neutral" : "feeder joint", first ? kDecisive : kStrong,
           both_text(visit_, reading, legs));

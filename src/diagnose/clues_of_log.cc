@@ -42,7 +42,7 @@ class Finder {
     const std::string text = fmt::format(
         "log: for each volt that one leg moved, the other moved {} V (median of {})",
         fixed(*log_.ratio, 2), counted(static_cast<std::size_t>(log_.swings.all()), "swing"));
-    if (*log_.ratio < kApart) add("service neutral", kStrong, text);
+    if (*log_.ratio < kApart * log_.cosine) add("service neutral", kStrong, text);
     if (*log_.ratio > kTogether) {
       add("service neutral", -kStrong, text);
       add("supply drop", kWeak, text);

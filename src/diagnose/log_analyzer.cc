@@ -48,7 +48,7 @@ struct LogAnalyzer::State {
       : options(std::move(given)),
         cosine(cosine_between(options.system)),
         rows(options.name, options.dates, [this](const Sample& sample) { take(sample); }),
-        events(options.system.nominal_volts),
+        events(options.system.nominal_volts, cosine),
         flicker(options.flicker, options.system.nominal_volts),
         hours(cosine),
         ratios(kRatiosKept),
@@ -115,7 +115,7 @@ struct LogAnalyzer::State {
   void swing(const std::array<double, 2>& change, const Sample& sample) {
     if (std::max(std::abs(change[0]), std::abs(change[1])) >= kStirVolts) {
       const double ratio = swing_ratio(change[0], change[1]);
-      count(result.swings, kind_of_swing(ratio));
+      count(result.swings, kind_of_swing(ratio, cosine));
       ratios.add(static_cast<float>(ratio));
       hours.add_ratio(ratio);
       const double apart = (change[0] - change[1]) / 2;
@@ -123,6 +123,7 @@ struct LogAnalyzer::State {
       apart_squares += apart * apart;
       together_squares += together * together;
     }
+    if (options.system.legs.size() > 2) return;  // the third leg's current is not in the log
     const double one = sample.amps[0] - last.amps[0];
     const double two = sample.amps[1] - last.amps[1];
     if (std::isnan(one) || std::isnan(two)) return;
@@ -145,6 +146,8 @@ struct LogAnalyzer::State {
     result.zones = static_cast<int>(counts.zones.size());
     result.unused_columns = rows.unused_columns();
     result.has_amps = rows.has_amps();
+    result.cosine = cosine;
+    result.third_leg = options.system.legs.size() > 2;
     result.last = last.clock;
   }
 

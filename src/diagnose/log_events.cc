@@ -13,7 +13,7 @@ constexpr double kHeldSeconds = 3600;  // and within an event, so that a new lev
 constexpr double kDip = 0.9;           // of nominal
 constexpr double kSwell = 1.1;
 // Of the smaller move to the larger. Between them a leg moves alone.
-constexpr double kApart = -0.3;
+constexpr double kApart = 0.3;  // of the cosine of the angle between the legs
 constexpr double kTogether = 0.5;
 
 bool shallower(const LogEvent& a, const LogEvent& b) { return a.depth() > b.depth(); }
@@ -28,8 +28,8 @@ double swing_ratio(double one, double other) {
   return larger == 0 ? 0 : (first_larger ? other : one) / larger;
 }
 
-SwingKind kind_of_swing(double ratio) {
-  if (ratio < kApart) return SwingKind::Apart;
+SwingKind kind_of_swing(double ratio, double cosine) {
+  if (ratio < kApart * cosine) return SwingKind::Apart;
   return ratio > kTogether ? SwingKind::Together : SwingKind::OneLeg;
 }
 
@@ -77,7 +77,7 @@ void LogEvents::end() {
 
 void LogEvents::close() {
   open_ = false;
-  event_.kind = kind_of_swing(swing_ratio(event_.volts[0], event_.volts[1]));
+  event_.kind = kind_of_swing(swing_ratio(event_.volts[0], event_.volts[1]), cosine_);
   count(counts_, event_.kind);
   if (dip_) ++dips_;
   if (swell_) ++swells_;

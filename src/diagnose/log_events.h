@@ -12,12 +12,13 @@ namespace evenleg {
 
 // How two moves go together: their ratio, smaller to larger, by sign.
 [[nodiscard]] double swing_ratio(double one, double other);
-[[nodiscard]] SwingKind kind_of_swing(double ratio);
+// `cosine`: of the angle between the legs, which a displaced neutral's ratio comes to at most.
+[[nodiscard]] SwingKind kind_of_swing(double ratio, double cosine);
 void count(SwingCounts& counts, SwingKind kind);
 
 class LogEvents {
  public:
-  explicit LogEvents(double nominal_volts) : nominal_(nominal_volts) {}
+  LogEvents(double nominal_volts, double cosine) : nominal_(nominal_volts), cosine_(cosine) {}
 
   void add(const Sample& sample, double seconds_since_last);
   // Ends what is open: at a gap, at the end, or before the mean starts anew.
@@ -35,6 +36,7 @@ class LogEvents {
   void keep(const LogEvent& event);
 
   double nominal_;
+  double cosine_;
   bool started_ = false;
   std::array<double, 2> mean_{};
   std::array<double, 2> away_{};

@@ -68,9 +68,9 @@ std::string basis(const LogView& view) {
   return paragraph(text);
 }
 
-std::string meaning(double ratio) {
-  constexpr double kApart = -0.5, kTogether = 0.5, kAlone = 0.3;
-  if (ratio < kApart) {
+std::string meaning(double ratio, double cosine) {
+  constexpr double kApart = 0.5, kTogether = 0.5, kAlone = 0.3;
+  if (ratio < kApart * cosine) {
     return "as one falls the other rises: consistent with resistance in the neutral upstream of "
            "the "
            "recorder";
@@ -102,7 +102,8 @@ std::string swings(const LogView& view) {
              all, share(log.swings.apart, all), share(log.swings.one_leg, all),
              share(log.swings.together, all), signed_text(*log.ratio, 2),
              signed_text(log.ratio_quartiles[0], 2), signed_text(log.ratio_quartiles[1], 2),
-             meaning(*log.ratio), fixed(log.apart_volts, 2), fixed(log.together_volts, 2)));
+             meaning(*log.ratio, log.cosine), fixed(log.apart_volts, 2),
+             fixed(log.together_volts, 2)));
 }
 
 std::string events(const LogView& view) {
@@ -155,6 +156,10 @@ std::string hours(const LogView& view) {
                               fixed(log.ohms->r1, 3), fixed(log.ohms->r2, 3),
                               fixed(log.ohms->rn, 3), fixed(log.ohms->rn_error, 4),
                               counted(static_cast<std::size_t>(log.ohms->changes), "change")));
+  } else if (log.third_leg) {
+    text += paragraph(
+        "The neutral's resistance is not told: its current is that of three legs, and "
+        "the log has two.");
   } else if (log.has_amps) {
     text += paragraph("The currents change too little, or always together, to tell the neutral.");
   }

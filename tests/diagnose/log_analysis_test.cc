@@ -171,6 +171,11 @@ TEST_CASE("two legs of a wye: the neutral by the angle between the legs") {
   REQUIRE(log.ohms.has_value());
   CHECK(close(log.ohms->rn, 0.4, 1e-3));
   CHECK(close(log.ohms->r1, 0.05, 1e-3));
+  // A load of L1 alone: L2 rises by half of what the neutral drops, 0.2 against 0.45.
+  REQUIRE(log.ratio.has_value());
+  CHECK(log.swings.apart > 0);
+  // On three legs the third one's current is in the neutral too, so that nothing is told.
+  CHECK_FALSE(analysed(text, 0, "120/208 wye").ohms.has_value());
 }
 
 TEST_CASE("hours of the day, and the worst hour") {

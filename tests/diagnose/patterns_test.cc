@@ -258,6 +258,18 @@ TEST_CASE("volts alone: by hand, what each condition of the grid gives") {
   check({stray}, "crossed neutrals");
 }
 
+// Lessons in Electric Circuits II, "Three-phase Y and delta": two 120 V sources 120 degrees apart
+// and equal loads without the neutral give 104 V on each, their 208 V between them untouched.
+TEST_CASE("two legs of a wye: both low, the volts between them whole") {
+  House house = visit_house();
+  house.supply.system = "120/208 two-leg";
+  house.supply.volts = {120};
+  SimulatedVisit visit(house);
+  visit.house.readings = {noted("Main", 120, 120, 208), noted("Main", 104, 104, 208)};
+  visit.house.readings[1].l1_amps = visit.house.readings[1].l2_amps = 8;
+  check_first(visit, "service neutral");
+}
+
 TEST_CASE("answers alone") {
   const auto check = [](const FreeText& answers, const std::string& name) {
     SimulatedVisit visit(visit_house());

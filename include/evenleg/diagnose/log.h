@@ -6,18 +6,18 @@
 //
 // Swings. Between two samples the legs move by d1 and d2. Of each pair that moves by more than
 // kStirVolts, the ratio of the smaller move to the larger, by sign, lies from -1 (they move apart:
-// what resistance in the neutral upstream gives) over 0 (one leg alone) to +1 (together: the
-// supply). Its median is a regression of one leg on the other that no outlier tips. Neutral. Where
-// amperes are there, with φ the angle between the legs,
+// what resistance in the neutral upstream gives; on two legs of a wye, cos φ = -1/2) over 0 (one
+// leg alone) to +1 (together: the supply). Its median is a regression of one leg on the other that
+// no outlier tips. Neutral. Where amperes are there, with φ the angle between the legs,
 //   d1 = -R1 ΔI1 - RN (ΔI1 + ΔI2 cos φ),   d2 = -R2 ΔI2 - RN (ΔI2 + ΔI1 cos φ),
-// by hour, least squares with Huber weights; differences leave out the source's own drift. Loads
-// count as in phase with their leg.
-// Events. A leg further than 2.5 % of nominal from its mean of the last minutes, until both are
-// back within half of that. Dips below 90 % and swells above 110 % are counted apart: the
-// thresholds usual for such counts in IEC 61000-4-30 and IEEE 1159 (from memory). Flicker.
-// Ten-minute windows, by the analytical method (tables/flicker.h), where samples are no more than a
-// second apart; of two changes within a second the larger counts. Units: V, A, Ω, seconds; times
-// are seconds of the log's own clock since 1970.
+// by hour, least squares with Huber weights, for supplies of two legs (on three the third leg's
+// current, which a log of two does not have, is in it as well); differences leave out the source's
+// own drift. Loads count as in phase with their leg. Events. A leg further than 2.5 % of nominal
+// from its mean of the last minutes, until both are back within half of that. Dips below 90 % and
+// swells above 110 % are counted apart: the thresholds usual for such counts in IEC 61000-4-30 and
+// IEEE 1159 (from memory). Flicker. Ten-minute windows, by the analytical method
+// (tables/flicker.h), where samples are no more than a second apart; of two changes within a second
+// the larger counts. Units: V, A, Ω, seconds; times are seconds of the log's own clock since 1970.
 #pragma once
 
 #include <array>
@@ -118,7 +118,9 @@ struct LogResult {
   std::string first_bad_why;
   std::vector<std::string> unused_columns;
   bool has_amps = false;
-  bool has_clock = true;  // false: seconds since the start only
+  double cosine = -1;      // of the angle between the legs
+  bool third_leg = false;  // the supply has one, which the log does not show
+  bool has_clock = true;   // false: seconds since the start only
   double first = 0, last = 0;
   double step_seconds = 0;  // median
   std::int64_t gaps = 0;
