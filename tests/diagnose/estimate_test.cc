@@ -146,7 +146,8 @@ TEST_CASE("the clamp's gain is part of a resistance's error") {
   House house = read_house(kStates[2].wires, 0, dice);
   for (Reading& reading : house.readings) reading.amps_accuracy_percent = 3;
   // 3 % as a limit is 1.732 % as a standard deviation, of 1.5 ohms: 26 mΩ; the rest adds little.
-  const ConductorEstimate& neutral = *estimate_of(house).sections.front().find("N");
+  const Estimation all = estimate_of(house);
+  const ConductorEstimate& neutral = *all.sections.front().find("N");
   CHECK(close(neutral.standard_error, 0.026, 0.002));
 }
 
@@ -227,7 +228,8 @@ TEST_CASE("without a described run a neutral is held against the hots") {
   CHECK_FALSE(loose.sections[0].find("L1")->stands_out);
   House sound = read_house(kStates[0].wires, 0.02, dice);
   sound.service.reset();
-  for (const ConductorEstimate& one : estimate_of(sound).sections[0].conductors) {
+  const Estimation level = estimate_of(sound);
+  for (const ConductorEstimate& one : level.sections[0].conductors) {
     CHECK_FALSE(one.stands_out);
   }
 }
