@@ -77,6 +77,24 @@ void add_share(const Visit& visit, std::vector<std::string>& sentences) {
   }
 }
 
+// What the described earth return takes of the resistance that the meter sees.
+void add_conductor_alone(const Visit& visit, std::vector<std::string>& sentences) {
+  const auto& earth = visit.model.earth_return_ohms;
+  if (!earth || *earth <= 0) return;
+  for (const SectionEstimate& section : visit.estimation.sections) {
+    if (section.to != visit.house.panels.front().name) continue;
+    const ConductorEstimate* neutral = section.find("N");
+    constexpr double kWorthTelling = 0.02;  // of the estimate
+    if (neutral == nullptr || neutral->ohms <= 0 || neutral->ohms >= *earth) continue;
+    const double alone = 1 / (1 / neutral->ohms - 1 / *earth);
+    if (alone < (1 + kWorthTelling) * neutral->ohms) continue;
+    sentences.push_back(fmt::format(
+        "The neutral's {} Ω is of all ways back together. With the described earth return of {} Ω "
+        "beside it the conductor alone would be {} Ω.",
+        figure(neutral->ohms), figure(*earth), figure(alone)));
+  }
+}
+
 }  // namespace
 
 std::vector<std::string> beside_the_neutral(const Visit& visit) {
@@ -93,6 +111,7 @@ std::vector<std::string> beside_the_neutral(const Visit& visit) {
     }
   }
   add_share(visit, sentences);
+  add_conductor_alone(visit, sentences);
   return sentences;
 }
 

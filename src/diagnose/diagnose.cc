@@ -77,7 +77,7 @@ Diagnosis diagnose(const House& house, const Tables& tables, const LogResult* lo
   const Wiring wiring = wire(house, *find_system(words, house.supply.system));
   const Model model = build_model(house, wiring, tables);
   const ReadPoints points = read_points(house, wiring, model);
-  const ReadingModel readings(house, model, points);
+  const ReadingModel readings(house, model, points, true);
   Diagnosis result;
   result.estimation = estimate_from_readings(house, wiring, model);
   const Visit visit{house,

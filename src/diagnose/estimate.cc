@@ -121,7 +121,7 @@ class Estimator {
         wiring_(wiring),
         system_(wiring.system),
         points_(read_points(house, wiring, model)),
-        model_(house, model, points_),
+        model_(house, model, points_, false),
         share_(transformer_share(model, wiring.system.split_phase)) {
     for (std::size_t r = 0; r < house.readings.size(); ++r) {
       placed_.push_back(model_.place(house.readings[r], points_.of_reading[r]));

@@ -49,8 +49,11 @@ Complex holding(double amps, Complex volts, Complex amps_by_loads, Complex volts
 
 }  // namespace
 
-ReadingModel::ReadingModel(const House& house, const Model& model, const ReadPoints& points)
+ReadingModel::ReadingModel(const House& house, const Model& model, const ReadPoints& points,
+                           bool with_earth_return)
     : house_(house), model_(model), points_(points) {
+  const auto& earth = model.earth_return_ohms;
+  if (with_earth_return && earth && *earth > 0) earth_siemens_ = 1 / *earth;
   for (const ReadPoint& point : points.points) {
     first_.push_back(count_);
     if (point.on_the_way) count_ += static_cast<Index>(point.wires.size());
@@ -98,11 +101,6 @@ bool ReadingModel::is_below(int point, int top) const {
     if (p == top) return true;
   }
   return false;
-}
-
-double ReadingModel::earth_siemens() const {
-  const auto& ohms = model_.earth_return_ohms;
-  return ohms && *ohms > 0 ? 1 / *ohms : 0;
 }
 
 // A cable that was not read, as it shows itself at its panel.
@@ -174,7 +172,7 @@ ReadingModel::Settled ReadingModel::settled_draws(const std::vector<Complex>& vo
   Settled settled{placed.draws, {}};
   if (placed.reading.main_off || !has_clamped_legs(placed.reading)) return settled;
   const ReadState by_loads =
-      PointNetwork(points_.points, ohms, settled.loads, earth_siemens()).state(volts);
+      PointNetwork(points_.points, ohms, settled.loads, earth_siemens_).state(volts);
   std::erase_if(settled.loads,
                 [&](const Draw& draw) { return is_below(draw.from_point, placed.point); });
   ReadState now = by_loads;
@@ -182,7 +180,7 @@ ReadingModel::Settled ReadingModel::settled_draws(const std::vector<Complex>& vo
     settled.clamped.clear();
     clamp(placed, by_loads, now, settled.clamped);
     ReadState next =
-        PointNetwork(points_.points, ohms, joined(settled.loads, settled.clamped), earth_siemens())
+        PointNetwork(points_.points, ohms, joined(settled.loads, settled.clamped), earth_siemens_)
             .state(volts);
     const double change = largest_change(next, now);
     now = std::move(next);
@@ -211,7 +209,7 @@ ReadState ReadingModel::state(const VectorXd& parameters, const PlacedReading& p
   const std::vector<Complex> volts = source(parameters(0));
   const PerWire z = ohms(parameters);
   const Settled settled = settled_draws(volts, z, placed);
-  return PointNetwork(points_.points, z, joined(settled.loads, settled.clamped), earth_siemens())
+  return PointNetwork(points_.points, z, joined(settled.loads, settled.clamped), earth_siemens_)
       .state(volts);
 }
 
@@ -235,10 +233,10 @@ Linearized ReadingModel::linearize(const VectorXd& parameters,
     if (of_reading.empty()) continue;
     const Settled settled = settled_draws(volts, z, placed[r]);
     const ReadState state =
-        PointNetwork(points_.points, z, joined(settled.loads, settled.clamped), earth_siemens())
+        PointNetwork(points_.points, z, joined(settled.loads, settled.clamped), earth_siemens_)
             .state(volts);
     // Without what is clamped: a current that stays is no admittance to what moves.
-    const PointNetwork moving(points_.points, z, settled.loads, earth_siemens());
+    const PointNetwork moving(points_.points, z, settled.loads, earth_siemens_);
     const ReadState by_source = moving.state(volts);
     // d|v| is the part of dv along v; where v is nothing, its size.
     const auto slope = [](Complex v, Complex dv) {

@@ -33,8 +33,10 @@ struct Linearized {
 
 class ReadingModel {
  public:
-  // Requires: all of them outlive it.
-  ReadingModel(const House& house, const Model& model, const ReadPoints& points);
+  // Requires: all of them outlive it. Without the earth return the service's neutral is what the
+  // meter sees of it: all ways back to the source together.
+  ReadingModel(const House& house, const Model& model, const ReadPoints& points,
+               bool with_earth_return);
 
   [[nodiscard]] Eigen::Index parameters() const { return count_; }
   // Of the resistance of that wire; E is parameter 0. Requires: the point is on the way to a
@@ -55,7 +57,6 @@ class ReadingModel {
   [[nodiscard]] PerWire ohms(const Eigen::VectorXd& parameters) const;
   [[nodiscard]] std::vector<Complex> source(double volts) const;
   [[nodiscard]] bool is_below(int point, int top) const;
-  [[nodiscard]] double earth_siemens() const;
   [[nodiscard]] std::set<int> ways_of(const std::vector<Probe>& probes,
                                       const std::vector<std::size_t>& chosen) const;
   [[nodiscard]] std::vector<Draw> known_draws(const Reading& reading) const;
@@ -73,6 +74,7 @@ class ReadingModel {
   const House& house_;
   const Model& model_;
   const ReadPoints& points_;
+  double earth_siemens_ = 0;
   std::vector<Eigen::Index> first_;  // of each point that is on the way to a reading
   Eigen::Index count_ = 1;
 };

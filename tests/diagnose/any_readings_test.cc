@@ -1,4 +1,5 @@
-// Any readings of any house: no crash, no number that is none, and never a word that a house is safe.
+// Any readings of any house: no crash, no number that is none, and never a word that a house is
+// safe.
 #include <doctest/doctest.h>
 
 #include <cmath>
@@ -39,7 +40,8 @@ TEST_CASE("any readings of any house") {
     CAPTURE(seed);
     House house = random_house(seed);
     Dice dice(seed);
-    for (int r = dice.whole(0, 8); r > 0; --r) house.readings.push_back(random_reading(house, dice));
+    for (int r = dice.whole(0, 8); r > 0; --r)
+      house.readings.push_back(random_reading(house, dice));
     house.visit["complaint"] = "lights dim and brighten, no smell";
     REQUIRE(validate(house, words).empty());
     const Diagnosis diagnosis = diagnose(house, tables);

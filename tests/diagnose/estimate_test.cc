@@ -55,7 +55,10 @@ TEST_CASE("seven services, meter noise of 50 mV: within four standard errors, ea
       CAPTURE(seed);
       CAPTURE(state.name);
       Dice dice(seed);
-      const Estimation all = estimate_of(read_house(state.wires, kNoise, dice));
+      House house = read_house(state.wires, kNoise, dice);
+      // The neutral is what the meter sees, whatever is described beside it.
+      if (seed % 2 == 0) house.service->earth_return_ohms = 25;
+      const Estimation all = estimate_of(house);
       REQUIRE(all.sections.size() == 1);
       CHECK(all.missing.empty());
       const SectionEstimate& section = all.sections.front();

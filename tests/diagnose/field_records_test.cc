@@ -154,6 +154,19 @@ TEST_CASE("common practice: current on a water pipe with the main on and off") {
   CHECK(any_holds(on.beside, "main off tells"));
 }
 
+// By hand: 12 A through 1.2 ohm that the meter sees, 14.4 V; beside 25 ohm the conductor alone has
+// 1 / (1 / 1.2 - 1 / 25) = 1.26 ohm.
+TEST_CASE("a described earth return: what the conductor alone would be") {
+  const Diagnosis diagnosis = judged(std::string(kPanel) + R"(
+service = {hot_ohms = 0.05, earth_return_ohms = 25}
+reading = [
+  {at = "Main", l1_n_volts = 120, l2_n_volts = 120, l1_l2_volts = 240},
+  {at = "Main", l1_n_volts = 105, l2_n_volts = 134.4, l1_l2_volts = 239.4, l1_amps = 12},
+  {at = "Main", l1_n_volts = 134.4, l2_n_volts = 105, l1_l2_volts = 239.4, l2_amps = 12},
+])");
+  CHECK(any_holds(diagnosis.beside, "conductor alone would be 1.26"));
+}
+
 // By hand: 118.9 + 122.0 = 240.9; 236.0 does not agree with it.
 TEST_CASE("legs that do not add up are told") {
   const auto sum = [](const char* across) {

@@ -50,7 +50,7 @@ TEST_CASE("the volts at a reading are those of the whole house's engine") {
     const Wiring wiring = wire(house, *find_system(words, house.supply.system));
     const Model model = build_model(house, wiring, tables);
     const ReadPoints points = read_points(house, wiring, model);
-    const ReadingModel readings(house, model, points);
+    const ReadingModel readings(house, model, points, true);
     for (std::size_t r = 0; r < house.readings.size(); ++r) {
       const int p = points.of_reading[r];
       const ReadState state =

@@ -6,7 +6,8 @@
 // between places read. Currents are those clamped, else of the loads that were on. Expected: the
 // conductor tables' resistance of the described runs at working temperature (75 °C for AWG), so
 // that a sound cool conductor reads below it. The transformer, where it is described, is set apart:
-// it is upstream too. Standard errors: src/diagnose/fit.h. Units: V, A, Ω. Sources: circuit laws;
+// it is upstream too. The service's neutral is what the meter sees: the conductor and whatever
+// returns beside it. Standard errors: src/diagnose/fit.h. Units: V, A, Ω. Sources: circuit laws;
 // JCGM 100:2008 for the errors (from memory).
 #pragma once
 
