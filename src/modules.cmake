@@ -332,4 +332,5 @@ evenleg_module(cli
     session.cc
     usage.cc
     visit_answers.cc
-    visit_questions.cc)
+    visit_questions.cc
+    visit_steps.cc)

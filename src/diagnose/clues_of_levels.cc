@@ -103,7 +103,7 @@ class Finder {
     if (!std::isfinite(across) || across < visit_.base_ratio - kHold) return false;
     if (std::max(legs.most - across, across - legs.least) < kApart) return false;
     const std::string text =
-        both_text(visit_, reading, legs) + ", while the volts between legs stay what they are";
+        both_text(visit_, reading, legs) + ", the volts between legs staying what they are";
     add(first ? "service neutral" : "feeder joint", kDecisive, text);
     add("supply drop", -kDecisive, "the volts between legs stay");
     add("supply level", -kDecisive, "the volts between legs stay");

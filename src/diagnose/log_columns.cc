@@ -87,9 +87,15 @@ bool is_form(const Names& forms, std::string_view leg, const std::string& name) 
   });
 }
 
+// "time_s", "local time", "datetime utc" beside those listed.
+bool is_time(const std::string& name) {
+  return is_among(kTimes, name) || name.starts_with("time") || name.starts_with("datetime") ||
+         name.ends_with("time") || name.ends_with("timestamp");
+}
+
 LogField field_of(const Heading& heading) {
   if (heading.unit == Unit::Other || heading.unit == Unit::None) {
-    if (is_among(kTimes, heading.name)) return LogField::Time;
+    if (is_time(heading.name)) return LogField::Time;
     if (is_among(kDates, heading.name)) return LogField::Date;
   }
   for (std::size_t leg = 0; leg < kLegs.size(); ++leg) {
@@ -117,6 +123,17 @@ char separator_of(std::string_view line) {
     if (line.find(separator) != std::string_view::npos) return separator;
   }
   return ',';
+}
+
+// "V_A" beside "V_B" is volts, though "VA" alone would be apparent power.
+void take_va_for_volts(std::string_view line, LogColumns& columns) {
+  if (columns.has(LogField::L1Volts) || !columns.has(LogField::L2Volts)) return;
+  std::vector<std::string_view> parts;
+  std::string unquoted;
+  split_fields(line, columns.separator, parts, unquoted);
+  for (std::size_t i = 0; i < parts.size(); ++i) {
+    if (heading_of(parts[i]).name == "va") columns.fields[i] = LogField::L1Volts;
+  }
 }
 
 }  // namespace
@@ -177,6 +194,7 @@ std::optional<LogColumns> columns_of_heading(std::string_view line) {
       columns.fields[i] = LogField::Ignored;
     }
   }
+  take_va_for_volts(line, columns);
   const bool timed = columns.has(LogField::Time) || columns.has(LogField::Date);
   if (!timed || !columns.has(LogField::L1Volts) || !columns.has(LogField::L2Volts)) {
     return std::nullopt;

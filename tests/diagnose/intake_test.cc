@@ -37,6 +37,17 @@ TEST_CASE("the key is part of the answer") {
   CHECK_FALSE(hears({{"neighbours", "no"}}, "neighbours as well"));
 }
 
+TEST_CASE("everyday words that only look like a fact") {
+  CHECK_FALSE(hears({{"complaint", "both bedrooms"}}, "some dim while others brighten"));
+  CHECK(hears({{"light", "both"}}, "some dim while others brighten"));
+  CHECK_FALSE(hears({{"complaint", "I am worried"}}, "set hours"));
+  CHECK_FALSE(hears({{"complaint", "we replaced bulbs"}}, "device changed"));
+  CHECK(hears({{"recent_work", "replaced a dimmer"}}, "device changed"));
+  CHECK_FALSE(hears({{"complaint", "a weak light in the hall"}}, "weak 240 V"));
+  CHECK_FALSE(hears({{"complaint", "the fridge is fine"}}, "motor starts"));
+  CHECK(hears({{"follows", "fridge"}}, "motor starts"));
+}
+
 TEST_CASE("fields of the record are no answers") {
   CHECK(hears({{"complaint", "in gusty wind"}}, "weather"));
   CHECK_FALSE(hears({{"weather", "gusty wind"}}, "weather"));

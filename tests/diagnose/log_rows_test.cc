@@ -37,7 +37,7 @@ TEST_CASE("log: any order and usual spellings of the headings") {
         "time,Leg A volts,Leg B volts,Leg A amps,Leg B amps",
         "time,V1 [V] avg,V2 [V] avg,I1 [A],I2 [A]",
         "time,Voltage L1,Voltage L2,Current L1,Current L2", "time,Van,Vbn,Ia,Ib",
-        "time,V1 rms,V2 rms,I1 rms,I2 rms",
+        "time_utc,V_A,V_B,I_A,I_B", "time,V1 rms,V2 rms,I1 rms,I2 rms",
         "Date/Time,Voltage A (V),Voltage B (V),Current A (A),Current B (A)"}) {
     CAPTURE(heading);
     const auto samples = samples_of(heading + "\n2026-03-14T10:20:00,118.9,122.0,12.1,0.4\n");
