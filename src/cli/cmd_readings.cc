@@ -1,12 +1,14 @@
 // `evenleg readings`: what instruments showed, as tables; in from and out to CSV.
 #include <fmt/format.h>
 
+#include <filesystem>
 #include <memory>
 #include <nlohmann/json.hpp>
 
 #include "evenleg/base/files.h"
 #include "evenleg/base/format.h"
 #include "evenleg/describe/readings_csv.h"
+#include "evenleg/house/fields.h"
 #include "evenleg/store/store.h"
 #include "src/cli/commands.h"
 #include "src/cli/input.h"
@@ -22,6 +24,31 @@ struct ReadingsCommand {
   std::string replace;
   bool json = false;
 };
+
+// A name mistyped, or completed by a shell, must not cost the house.
+void require_no_house(const std::string& out) {
+  if (!std::filesystem::exists(out) || !is_house_file(out)) return;
+  throw Error(ErrorKind::Request, {out, "is a house file, and would be lost",
+                                   "name another file for the table, as readings.csv"});
+}
+
+// Each with the keys that it has, as in the description.
+nlohmann::ordered_json readings_json(const std::vector<Reading>& readings) {
+  auto all = nlohmann::ordered_json::array();
+  for (const Reading& reading : readings) {
+    auto one = nlohmann::ordered_json::object();
+    for (const Field<Reading>& field : fields_of<Reading>()) {
+      const std::string key(field.key);
+      const Value value = field.get(reading);
+      if (const auto* text = std::get_if<std::string>(&value)) one[key] = *text;
+      if (const auto* number = std::get_if<double>(&value)) one[key] = *number;
+      if (const auto* flag = std::get_if<bool>(&value)) one[key] = *flag;
+      if (const auto* names = std::get_if<std::vector<std::string>>(&value)) one[key] = *names;
+    }
+    all.push_back(std::move(one));
+  }
+  return all;
+}
 
 // Adds, or puts in the place of all, as one change.
 std::size_t take_in(const ReadingsCommand& command, const Vocabulary& words) {
@@ -65,6 +92,7 @@ void run_readings(const ReadingsCommand& command, const Session& session) {
   if (!command.out.empty()) {
     const std::string text = write_readings_csv(read_house(command.house, words).readings);
     if (command.out == "-") return print(text);
+    require_no_house(command.out);
     write_file(command.out, text);
     return print(fmt::format("{}: written\n", command.out));
   }
@@ -72,8 +100,7 @@ void run_readings(const ReadingsCommand& command, const Session& session) {
   const House house = read_house(command.house, words);
   print_json({{"format", kAnswerFormat},
               {"file", command.house},
-              {"csv", write_readings_csv(house.readings)},
-              {"readings", house.readings.size()}});
+              {"readings", readings_json(house.readings)}});
 }
 
 }  // namespace
