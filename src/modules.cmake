@@ -330,7 +330,10 @@ evenleg_module(cli
     schedule_loads.cc
     schedule_text.cc
     session.cc
+    typed_quantity.cc
     usage.cc
     visit_answers.cc
+    visit_form.cc
     visit_questions.cc
-    visit_steps.cc)
+    visit_steps.cc
+    visit_summary.cc)

@@ -9,12 +9,17 @@
 #include "evenleg/base/format.h"
 #include "evenleg/base/quoted.h"
 #include "evenleg/house/fields.h"
+#include "src/cli/typed_quantity.h"
 
 namespace evenleg {
 namespace {
 
 constexpr double kFar = 0.3;     // of the usual volts, before a value is asked back; judgement
-constexpr double kSumVolts = 4;  // by which V1 + V2 may miss V12; as in a diagnosis
+// By which V1 + V2 may miss V12: as a diagnosis judges it (src/diagnose/traps.cc).
+constexpr double kSumVolts = 4;  // where the meter's accuracy is not stated
+constexpr double kLeastSumVolts = 1;
+constexpr double kPercent = 100;
+constexpr double kValuesOfSum = 3;
 constexpr double kMostVolts = 1000;
 constexpr double kMostAmps = 1000;
 constexpr double kMostPercent = 20;  // as of the keys of a reading
@@ -32,23 +37,38 @@ std::string trimmed(const std::string& text) {
   return text.substr(from, text.find_last_not_of(" \t\r") - from + 1);
 }
 
-// The one of `known` that the text names: itself, else the only one that begins so.
-std::optional<std::string> named(const std::vector<std::string>& known, const std::string& text) {
+// Those of `known` that the text could mean: the one of that name, else all that begin so.
+std::vector<std::string> meant(const std::vector<std::string>& known, const std::string& text) {
   const std::string wanted = lower(text);
   std::vector<std::string> beginning;
   for (const std::string& one : known) {
-    if (lower(one) == wanted) return one;
+    if (lower(one) == wanted) return {one};
     if (lower(one).starts_with(wanted)) beginning.push_back(one);
   }
-  if (beginning.size() == 1) return beginning.front();
+  return beginning;
+}
+
+std::optional<std::string> named(const std::vector<std::string>& known, const std::string& text) {
+  std::vector<std::string> all = meant(known, text);
+  if (all.size() == 1) return all.front();
   return std::nullopt;
 }
 
 Refused not_named(const std::string& kind, const std::string& text,
                   const std::vector<std::string>& known) {
+  const std::vector<std::string> several = meant(known, text);
+  if (!several.empty()) {
+    return {fmt::format("\"{}\" could be \"{}\" or \"{}\"; type more of the name", text, several[0],
+                        several[1])};
+  }
   const auto close = nearest(text, known);
   return {fmt::format("no {} is called \"{}\"{}", kind, text,
                       close ? fmt::format("; perhaps \"{}\"", *close) : "; ? lists them")};
+}
+
+// The meter's accuracy is so many percent and so many volts.
+TypedUnit unit_of_figure(std::string_view key) {
+  return key == "accuracy_volts" ? TypedUnit::Volts : TypedUnit::Percent;
 }
 
 // The reading of the question's step in `house`, made if it is not there.
@@ -66,7 +86,7 @@ Reading& reading_for(House& house, const Question& question, const std::string& 
   };
   const auto figure_of = [&](const char* key) -> std::optional<double> {
     const auto text = field(key);
-    return text ? number_typed(*text) : std::nullopt;
+    return text ? quantity_typed(*text, unit_of_figure(key)) : std::nullopt;
   };
   reading.instrument = field("instrument");
   reading.meter_input = field("meter_input");
@@ -91,7 +111,7 @@ Judged choice_answer(const House& house, const Question& question, const std::st
 }
 
 Judged percent_answer(const House& house, const Question& question, const std::string& answer) {
-  const auto value = number_typed(answer);
+  const auto value = quantity_typed(answer, unit_of_figure(question.key));
   if (!value || *value > kMostPercent) {
     return Refused{
         fmt::format("\"{}\" is no number from 0 to {}; give one, as 0.7", answer, kMostPercent)};
@@ -105,35 +125,80 @@ Judged place_answer(const House& house, const Question& question, const std::str
   for (const Outlet& outlet : house.outlets) known.push_back(outlet.name);
   const auto place = named(known, answer);
   if (!place) return not_named("panel or outlet", answer, known);
+  if (is_read_already(house, *place)) {
+    return Refused{fmt::format(
+        "\"{}\" is among the places of this visit; back leads to its questions", *place)};
+  }
   Accepted accepted{house};
   std::string& places = accepted.house.visit[question.key];
   places += (places.empty() ? "" : "; ") + *place;
   return accepted;
 }
 
+std::vector<std::string> parts_of(const std::string& answer) {
+  std::vector<std::string> parts;
+  std::size_t from = 0;
+  for (std::size_t comma = 0; comma != std::string::npos; from = comma + 1) {
+    comma = answer.find(',', from);
+    parts.push_back(answer.substr(from, comma - from));
+  }
+  return parts;
+}
+
+struct Taken {
+  std::string load;
+  std::size_t parts = 0;  // that its name took; 0: none is called so
+};
+
+// The load that the parts from `first` on name: as many as make up a name with commas in it, else
+// the first alone, by its beginning or by number.
+Taken load_taken(const std::vector<std::string>& known, const std::vector<std::string>& parts,
+                 std::size_t first) {
+  for (std::size_t last = parts.size(); last > first; --last) {
+    const auto from = parts.begin() + static_cast<std::ptrdiff_t>(first);
+    const auto end = parts.begin() + static_cast<std::ptrdiff_t>(last);
+    const std::string whole = lower(trimmed(fmt::format("{}", fmt::join(from, end, ","))));
+    for (const std::string& one : known) {
+      if (lower(one) == whole) return {one, last - first};
+    }
+  }
+  const std::string text = trimmed(parts[first]);
+  if (const auto load = named(known, text)) return {*load, 1};
+  std::size_t number = 0;
+  const char* end = text.data() + text.size();
+  const bool numbered = std::from_chars(text.data(), end, number).ptr == end;
+  if (numbered && number >= 1 && number <= known.size()) return {known[number - 1], 1};
+  return {};
+}
+
 Judged loads_answer(const House& house, const Question& question, const std::string& answer,
                     const std::string& now) {
   const std::vector<std::string> known = loads_to_choose(house);
+  const std::vector<std::string> parts = parts_of(answer);
   std::vector<std::string> on;
-  std::string rest = answer + ",";
-  for (std::size_t comma = rest.find(','); comma != std::string::npos; comma = rest.find(',')) {
-    const std::string text = trimmed(rest.substr(0, comma));
-    rest.erase(0, comma + 1);
-    if (text.empty()) continue;
-    std::size_t number = 0;
-    const char* end = text.data() + text.size();
-    const bool numbered = std::from_chars(text.data(), end, number).ptr == end;
-    auto load = named(known, text);
-    if (!load && numbered && number >= 1 && number <= known.size()) load = known[number - 1];
-    if (!load) return not_named("load", text, known);
-    if (std::count(on.begin(), on.end(), *load) == 0) on.push_back(*load);
+  for (std::size_t p = 0; p < parts.size();) {
+    if (trimmed(parts[p]).empty()) {
+      ++p;
+      continue;
+    }
+    const Taken taken = load_taken(known, parts, p);
+    if (taken.parts == 0) return not_named("load", trimmed(parts[p]), known);
+    if (std::count(on.begin(), on.end(), taken.load) == 0) on.push_back(taken.load);
+    p += taken.parts;
   }
+  if (on.empty()) return Refused{"name a load, or press Enter to leave this out"};
   Accepted accepted{house};
   reading_for(accepted.house, question, now).on = on;
   return accepted;
 }
 
-// What is unlikely about a value, "" for nothing.
+double sum_allowance(const Reading& reading, double volts) {
+  if (!reading.accuracy_percent && !reading.accuracy_volts) return kSumVolts;
+  const double gain = 2 * reading.accuracy_percent.value_or(0) / kPercent * volts;
+  return std::max(kLeastSumVolts, gain + kValuesOfSum * reading.accuracy_volts.value_or(0));
+}
+
+// What is unlikely about a value, "" for nothing. `reading`: with the value in it.
 std::string doubt_of(const Reading& reading, const Question& question, double value,
                      const SupplySystem& system) {
   if (question.kind == QuestionKind::Amps) {
@@ -142,17 +207,27 @@ std::string doubt_of(const Reading& reading, const Question& question, double va
   if (question.usual > 0 && std::abs(value - question.usual) > kFar * question.usual) {
     return fmt::format("{} V is far from the usual {} V", exact(value), figure(question.usual));
   }
-  if (question.member != &Reading::l1_l2_volts || !system.split_phase) return "";
-  if (!reading.l1_n_volts || !reading.l2_n_volts) return "";
+  const bool of_sum = question.member == &Reading::l1_n_volts ||
+                      question.member == &Reading::l2_n_volts ||
+                      question.member == &Reading::l1_l2_volts;
+  if (!of_sum || !system.split_phase) return "";
+  if (!reading.l1_n_volts || !reading.l2_n_volts || !reading.l1_l2_volts) return "";
   const double sum = *reading.l1_n_volts + *reading.l2_n_volts;
-  if (std::abs(sum - value) <= kSumVolts) return "";
-  return fmt::format("{} V, but the two legs add up to {} V", exact(value), fixed(sum, 1));
+  if (std::abs(sum - *reading.l1_l2_volts) <= sum_allowance(reading, sum)) return "";
+  return fmt::format("L1 to L2 is {} V, but the two legs add up to {} V",
+                     exact(*reading.l1_l2_volts), fixed(sum, 1));
+}
+
+// Volts under load say nothing of a conductor while nobody knows what was drawn; worse, a reading
+// with neither loads nor amperes counts as taken with nothing on.
+bool lacks_current(const Reading& reading) {
+  return reading.on.empty() && !reading.l1_amps && !reading.l2_amps && !reading.l3_amps;
 }
 
 Judged value_answer(const House& house, const Wiring& wiring, const Question& question,
                     const std::string& answer, const std::string& now, bool sure) {
   const bool volts = question.kind == QuestionKind::Volts;
-  const auto value = number_typed(answer);
+  const auto value = quantity_typed(answer, volts ? TypedUnit::Volts : TypedUnit::Amps);
   const double most = volts ? kMostVolts : kMostAmps;
   if (!value || *value > most) {
     return Refused{fmt::format("\"{}\" is no number of {} from 0 to {}; give one, as {}", answer,
@@ -160,30 +235,20 @@ Judged value_answer(const House& house, const Wiring& wiring, const Question& qu
   }
   Accepted accepted{house};
   Reading& reading = reading_for(accepted.house, question, now);
-  const std::string doubt = doubt_of(reading, question, *value, wiring.system);
-  if (!doubt.empty() && !sure) {
-    return Doubted{doubt + ". Is that right? Give it again if it is, or the right value"};
+  if (volts && question.loaded && lacks_current(reading)) {
+    return Refused{
+        "neither a load nor a leg's amperes were given, so these volts would count as read with "
+        "nothing on; back leads to both"};
   }
   reading.*question.member = *value;
+  const std::string doubt = doubt_of(reading, question, *value, wiring.system);
+  if (!doubt.empty() && !sure) {
+    return Doubted{doubt + ". Is that right? yes, or the right value"};
+  }
   return accepted;
 }
 
 }  // namespace
-
-std::optional<double> number_typed(std::string text) {
-  text = trimmed(text);
-  while (!text.empty() && (std::isalpha(static_cast<unsigned char>(text.back())) != 0 ||
-                           text.back() == ' ' || text.back() == '%')) {
-    text.pop_back();
-  }
-  std::replace(text.begin(), text.end(), ',', '.');
-  double value = 0;
-  const char* end = text.data() + text.size();
-  const auto [stop, fault] = std::from_chars(text.data(), end, value);
-  if (text.empty() || fault != std::errc() || stop != end) return std::nullopt;
-  if (!std::isfinite(value) || value < 0) return std::nullopt;
-  return value;
-}
 
 std::vector<std::string> loads_to_choose(const House& house) {
   std::vector<std::string> names;

@@ -27,10 +27,7 @@ using Judged = std::variant<Accepted, Refused, Doubted>;
                                   const Question& question, const std::string& answer,
                                   const std::string& now, bool sure);
 
-// "118,9 V" is 118.9; nothing for what is no number of 0 or more.
-[[nodiscard]] std::optional<double> number_typed(std::string text);
-
-// The loads that may be on at a place: those beyond it, with their numbers as `?` shows them.
+// The loads of the house, in the order of the numbers that `?` shows.
 [[nodiscard]] std::vector<std::string> loads_to_choose(const House& house);
 
 }  // namespace evenleg

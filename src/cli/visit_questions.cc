@@ -80,23 +80,27 @@ void add_instrument(std::vector<Question>& all) {
                               "It widens what can be said of every resistance."));
 }
 
+// The places of "places_read" that the house has. Names are told by the house's own, since one may
+// hold the "; " that stands between them.
 std::vector<std::string> further_places(const House& house) {
-  std::vector<std::string> places;
+  std::vector<std::string> known;
+  for (const Panel& panel : house.panels) known.push_back(panel.name);
+  for (const Outlet& outlet : house.outlets) known.push_back(outlet.name);
   const auto field = house.visit.find("places_read");
-  if (field == house.visit.end()) return places;
-  std::string rest = field->second;
+  std::string rest = field == house.visit.end() ? "" : field->second + "; ";
+  std::vector<std::string> places;
   while (!rest.empty()) {
-    const std::size_t end = rest.find("; ");
-    places.push_back(rest.substr(0, end));
-    rest = end == std::string::npos ? "" : rest.substr(end + 2);
+    std::size_t length = rest.find("; ");
+    const std::string* place = nullptr;
+    for (const std::string& one : known) {
+      if (!rest.starts_with(one + "; ") || (place != nullptr && one.size() < length)) continue;
+      place = &one;
+      length = one.size();
+    }
+    if (place != nullptr) places.push_back(*place);
+    rest.erase(0, length + 2);
   }
   return places;
-}
-
-bool is_there(const House& house, const std::string& place) {
-  const auto named = [&](const auto& one) { return one.name == place; };
-  return std::any_of(house.panels.begin(), house.panels.end(), named) ||
-         std::any_of(house.outlets.begin(), house.outlets.end(), named);
 }
 
 }  // namespace
@@ -110,7 +114,7 @@ std::vector<Question> visit_questions(const House& house, const Wiring& wiring,
     add_place_questions(house, wiring, house.panels.front().name, round, all);
   }
   for (const std::string& place : further_places(house)) {
-    if (is_there(house, place)) add_place_questions(house, wiring, place, round, all);
+    add_place_questions(house, wiring, place, round, all);
   }
   Question more;
   more.kind = QuestionKind::Place;
@@ -131,6 +135,12 @@ int reading_of_step(const House& house, const Question& question) {
     if (reading.at == question.place && reading.label == question.step) return static_cast<int>(r);
   }
   return -1;
+}
+
+bool is_read_already(const House& house, const std::string& place) {
+  const std::vector<std::string> further = further_places(house);
+  return (!house.panels.empty() && house.panels.front().name == place) ||
+         std::count(further.begin(), further.end(), place) > 0;
 }
 
 bool is_answered(const House& house, const Question& question) {

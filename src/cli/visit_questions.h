@@ -37,6 +37,7 @@ struct Question {
   std::string place;
   std::string step;  // its label
   bool main_off = false;
+  bool loaded = false;  // volts then need a load or amperes beside them
   std::optional<double> Reading::*member = nullptr;
   double usual = 0;  // volts or amperes that are nothing special; 0 where anything is
 
@@ -50,6 +51,8 @@ struct Question {
 
 // The reading of a step, -1 when there is none yet.
 [[nodiscard]] int reading_of_step(const House& house, const Question& question);
+// The first panel, and what was named to be read beside it.
+[[nodiscard]] bool is_read_already(const House& house, const std::string& place);
 [[nodiscard]] bool is_answered(const House& house, const Question& question);
 // The first question after the last answered one; within a step its first, since whatever was on
 // may be off by now.

@@ -11,9 +11,11 @@ constexpr double kUsualAmps = 60;  // more than test loads draw
 
 struct Step {
   std::string name;
-  std::string other_leg;  // whose electronics must be off; "" where none need be
-  bool loaded = false;
+  std::string other_leg{};  // whose electronics must be off; "" where none need be
   bool main_off = false;
+  bool beside = false;  // currents beside the service neutral are asked for
+
+  [[nodiscard]] bool loaded() const { return !other_leg.empty(); }
 };
 
 class PlaceQuestions {
@@ -59,16 +61,17 @@ class PlaceQuestions {
   }
 
   [[nodiscard]] std::vector<Step> steps() const {
-    std::vector<Step> steps{{"nothing on", "", false, false}};
+    std::vector<Step> steps{{"nothing on"}};
     for (const int one : legs_) {
       // At an outlet of one leg the other legs of the house may rise as well.
       const std::string other = legs_.size() > 1 ? others(one) : "the other legs";
-      steps.push_back({fmt::format("known load on {}", leg(one)), other, true, false});
+      steps.push_back({fmt::format("known load on {}", leg(one)), other});
     }
     if (panel_ && legs_.size() > 1) {
-      steps.push_back({"known loads on all legs", "", true, false});
+      // The loads come on one after the other, so that any leg may rise.
+      steps.push_back({"known loads on all legs", "all legs", false, first_});
     }
-    if (first_) steps.push_back({"main off", "", false, true});
+    if (first_) steps.push_back({"main off", "", true, true});
     return steps;
   }
 
@@ -82,6 +85,7 @@ class PlaceQuestions {
     question.place = place_;
     question.step = round_ + ": " + step.name;
     question.main_off = step.main_off;
+    question.loaded = step.loaded();
     return question;
   }
 
@@ -96,22 +100,22 @@ class PlaceQuestions {
       add_beside(step, all);
       return;
     }
-    if (!step.other_leg.empty()) {
+    if (step.loaded()) {
       all.push_back(of(step, QuestionKind::Confirm,
                        fmt::format("Are electronics on {} switched off or unplugged? yes, or Enter "
                                    "to leave this step out",
                                    step.other_leg),
                        "If the neutral is loose the other leg rises as the load comes on, and may "
                        "harm what is on it. The load stays on no longer than the reading takes."));
-    }
-    if (step.loaded) {
       all.push_back(of(step, QuestionKind::Loads, "Which loads are on (names, or numbers from ?)",
                        "The loads of the house that run for this reading. A heater of your own is "
                        "not among them: leave it out and clamp the legs."));
+      // Before the volts, so that none is ever kept without the current that goes with it.
+      add_amps(step, all);
     }
     add_volts(step, all);
-    add_amps(step, all);
-    if (first_ && step.loaded && step.other_leg.empty()) add_beside(step, all);
+    if (!step.loaded()) add_amps(step, all);
+    if (step.beside) add_beside(step, all);
   }
 
   void add_value(const Step& step, QuestionKind kind, std::string prompt, std::string why,

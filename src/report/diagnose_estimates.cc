@@ -95,9 +95,11 @@ std::string where_most(const DiagnosisView& view) {
                                ohms_text(*worst->excess_ohms), worst->conductor));
 }
 
-std::string missing(const DiagnosisView& view) {
+}  // namespace
+
+std::string missing_readings_text(const Estimation& estimation) {
   std::string text;
-  for (const MissingReadings& one : view.diagnosis.estimation.missing) {
+  for (const MissingReadings& one : estimation.missing) {
     text += "\n";
     const std::string conductors = listed(one.conductors);
     if (one.take.empty()) {
@@ -113,8 +115,6 @@ std::string missing(const DiagnosisView& view) {
   }
   return text;
 }
-
-}  // namespace
 
 std::string estimates_section(const DiagnosisView& view, SourceList& sources) {
   const Estimation& all = view.diagnosis.estimation;
@@ -138,7 +138,7 @@ std::string estimates_section(const DiagnosisView& view, SourceList& sources) {
                 "30 mΩ.",
                 mark.empty() ? "" : " " + mark));
   }
-  return text + where_most(view) + missing(view);
+  return text + where_most(view) + missing_readings_text(all);
 }
 
 }  // namespace evenleg

@@ -28,6 +28,10 @@ struct DiagnosisView {
 [[nodiscard]] std::optional<double> measured_neutral_excess(const House& house,
                                                             const Diagnosis& diagnosis);
 
+// What the readings do not tell yet and which fewest would, a paragraph each after an empty line; ""
+// for nothing.
+[[nodiscard]] std::string missing_readings_text(const Estimation& estimation);
+
 [[nodiscard]] std::string diagnose_text(const DiagnosisView& view);
 
 }  // namespace evenleg
