@@ -148,8 +148,7 @@ void setup_visit(CLI::App& app, Session& session) {
   sub->add_option("HOUSE", command->house, "a house file")->required();
   sub->add_option("--round", command->round, "a further set of readings beside the first one")
       ->type_name("NAME");
-  sub->callback(
-      [command, &session] {
+  sub->callback([command, &session] {
     const Tables tables = tables_for(session);
     Dialogue(*command, tables).run();
   });

@@ -14,7 +14,7 @@
 namespace evenleg {
 namespace {
 
-constexpr double kFar = 0.3;     // of the usual volts, before a value is asked back; judgement
+constexpr double kFar = 0.3;  // of the usual volts, before a value is asked back; judgement
 // By which V1 + V2 may miss V12: as a diagnosis judges it (src/diagnose/traps.cc).
 constexpr double kSumVolts = 4;  // where the meter's accuracy is not stated
 constexpr double kLeastSumVolts = 1;

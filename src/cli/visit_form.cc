@@ -75,7 +75,8 @@ void VisitForm::back() {
   const auto first = std::find_if(questions_.begin(), questions_.end(),
                                   [&](const Question& one) { return step_of(one) == step; });
   const bool asks = first->kind == QuestionKind::Confirm;
-  if (asks && confirmed_.count(step) == 0) at_ = static_cast<std::size_t>(first - questions_.begin());
+  if (asks && confirmed_.count(step) == 0)
+    at_ = static_cast<std::size_t>(first - questions_.begin());
 }
 
 // A step that is not confirmed is left out whole.

@@ -59,7 +59,7 @@ class VisitForm {
   Wiring wiring_;
   std::vector<Question> questions_;
   std::size_t at_ = 0;
-  std::string doubted_;       // the answer that was asked back; "" for none
+  std::string doubted_;        // the answer that was asked back; "" for none
   std::set<Place> confirmed_;  // steps whose yes was typed in this run
 };
 
