@@ -106,7 +106,7 @@ Judged text_answer(const House& house, const Question& question, const std::stri
 
 Judged choice_answer(const House& house, const Question& question, const std::string& answer) {
   const auto choice = named(question.choices, answer);
-  if (!choice) return Refused{fmt::format("answer {}", listed(question.choices))};
+  if (!choice) return Refused{fmt::format("answer {}", fmt::join(question.choices, " or "))};
   return text_answer(house, question, *choice);
 }
 

@@ -20,6 +20,8 @@ char separator_of(std::string_view text) {
   return ',';
 }
 
+bool is_blank(const std::string& text) { return text.find_first_not_of(' ') == std::string::npos; }
+
 // Walks the text by RFC 4180.
 class Walker {
  public:
@@ -30,9 +32,10 @@ class Walker {
       const char c = text_[at_];
       if (quoted_) {
         in_quotes(c);
-      } else if (c == '"' && field_.text.empty() && !was_quoted_) {
-        quoted_ = was_quoted_ = field_.quoted = true;
-        result_.at_quote = {"", line_, column_, true};
+      } else if (c == '"' && !field_.quoted && is_blank(field_.text)) {
+        field_.text.clear();
+        quoted_ = field_.quoted = true;
+        result_.at_quote = {"", line_, column_, true, false};
         step();
       } else if (c == result_.separator) {
         end_field();
@@ -41,7 +44,7 @@ class Walker {
       } else if (c == '\n') {
         end_row();
       } else {
-        if (c != '\r' || at_ + 1 < text_.size()) field_.text += c;
+        if (!ends_line(c)) outside_quotes(c);
         step();
       }
     }
@@ -72,15 +75,20 @@ class Walker {
     }
   }
 
-  void begin_field() {
-    field_ = {"", line_, column_, false};
-    was_quoted_ = false;
+  // The carriage return of a line that ends in two characters.
+  [[nodiscard]] bool ends_line(char c) const {
+    return c == '\r' && (at_ + 1 == text_.size() || text_[at_ + 1] == '\n');
   }
 
-  void end_field() {
-    if (!was_quoted_ && field_.text.ends_with('\r')) field_.text.pop_back();
-    row_.push_back(field_);
+  void outside_quotes(char c) {
+    if (field_.quoted && c == ' ') return;
+    field_.beyond_quote = field_.beyond_quote || field_.quoted;
+    field_.text += c;
   }
+
+  void begin_field() { field_ = {"", line_, column_, false, false}; }
+
+  void end_field() { row_.push_back(field_); }
 
   void end_row() {
     end_field();
@@ -98,7 +106,6 @@ class Walker {
   int line_ = 1;
   int column_ = 1;
   bool quoted_ = false;
-  bool was_quoted_ = false;
   CsvField field_;
   std::vector<CsvField> row_;
   CsvRows result_;

@@ -12,6 +12,7 @@ struct CsvField {
   int line = 1;
   int column = 1;  // in bytes
   bool quoted = false;
+  bool beyond_quote = false;  // text follows its closing quote
 };
 
 struct CsvRows {

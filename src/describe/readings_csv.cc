@@ -149,6 +149,10 @@ class Reader {
 
   void set(const ReadingField& field, const CsvField& cell, Reading& reading) {
     const bool as_it_is = cell.quoted && field.type == FieldType::Text;
+    if (cell.beyond_quote) {
+      return fault(cell, fmt::format("{}: text after the closing quotation mark", field.key),
+                   "double a quotation mark inside quotes, or put the separator after the last");
+    }
     const std::string text = as_it_is ? cell.text : trimmed(cell.text);
     if (text.empty()) return;
     const auto value = value_in(field, text, csv_.separator);

@@ -7,6 +7,7 @@
 //   --- end
 //   $ evenleg show house.toml  a command; '...' and "..." keep words together
 //   $ evenleg ... > FILE       the same, its output kept in a file
+//   < text                     a line that is typed into it, after the command; none: nothing is
 //   > text                     what it prints, each line after "> "
 //   ! text                     what it says on standard error
 //   = 2                        its exit status; 0 where there is no such line
@@ -42,9 +43,11 @@ struct Result {
 };
 
 struct Step {
-  std::size_t line = 0;  // of the command, from 0
-  std::size_t end = 0;   // first line after what is expected of it
+  std::size_t line = 0;   // of the command, from 0
+  std::size_t given = 0;  // first line after the command and what is typed
+  std::size_t end = 0;    // first line after what is expected of it
   std::string command;
+  std::string typed;
   Result expected;
 };
 
@@ -89,9 +92,11 @@ std::vector<std::string> words_of(const std::string& command) {
   return words;
 }
 
-// Runs `program` in `folder` with its two outputs in files beside it.
-Result run_program(const fs::path& program, std::vector<std::string> words, const fs::path& folder,
-                   const fs::path& beside) {
+// Runs `program` in `folder` with its input and its two outputs in files beside it.
+Result run_program(const fs::path& program, std::vector<std::string> words, const std::string& typed,
+                   const fs::path& folder, const fs::path& beside) {
+  const fs::path in = beside / "input";
+  std::ofstream(in, std::ios::binary) << typed;
   const fs::path out = beside / "output";
   const fs::path err = beside / "errors";
   std::cout.flush();
@@ -102,6 +107,8 @@ Result run_program(const fs::path& program, std::vector<std::string> words, cons
       const int opened = ::open(file.c_str(), O_WRONLY | O_CREAT | O_TRUNC, kMode);
       if (opened < 0 || ::dup2(opened, descriptor) < 0) ::_exit(EXIT_FAILURE);
     };
+    const int input = ::open(in.c_str(), O_RDONLY);
+    if (input < 0 || ::dup2(input, STDIN_FILENO) < 0) ::_exit(EXIT_FAILURE);
     to(out, STDOUT_FILENO);
     to(err, STDERR_FILENO);
     if (::chdir(folder.c_str()) != 0) ::_exit(EXIT_FAILURE);
@@ -145,7 +152,7 @@ Result run_step(const Step& step, const fs::path& program, const fs::path& folde
     kept = words.back();
     words.resize(words.size() - 2);
   }
-  Result result = run_program(program, std::move(words), folder, beside);
+  Result result = run_program(program, std::move(words), step.typed, folder, beside);
   if (!kept.empty()) {
     fs::rename(beside / "output", folder / kept);
     result.output.clear();
@@ -168,8 +175,11 @@ Case read_case(const fs::path& path, const fs::path& folder) {
       std::ofstream file(folder / line.substr(kFile.size()), std::ios::binary);
       while (++i < read.lines.size() && read.lines[i] != "--- end") file << read.lines[i] << '\n';
     } else if (starts(line, "$ ")) {
-      Step step{i, i + 1, line.substr(2), {}};
-      for (; step.end < read.lines.size(); ++step.end) {
+      Step step{i, i + 1, i + 1, line.substr(2), {}, {}};
+      for (; step.given < read.lines.size() && starts(read.lines[step.given], "<"); ++step.given) {
+        step.typed += after_mark(read.lines[step.given]) + "\n";
+      }
+      for (step.end = step.given; step.end < read.lines.size(); ++step.end) {
         const std::string& expected = read.lines[step.end];
         if (starts(expected, ">")) {
           step.expected.output.push_back(after_mark(expected));
@@ -217,6 +227,7 @@ void rewrite(const fs::path& path, const Case& run, const std::vector<Result>& s
   for (std::size_t i = 0; i < run.lines.size(); ++i) {
     out << run.lines[i] << '\n';
     if (step == run.steps.size() || run.steps[step].line != i) continue;
+    while (i + 1 < run.steps[step].given) out << run.lines[++i] << '\n';
     for (const std::string& line : marked(seen[step])) out << line << '\n';
     i = run.steps[step].end - 1;
     ++step;

@@ -73,6 +73,33 @@ TEST_CASE("columns in any order, other separators, decimal commas, line ends, a 
   CHECK(read_readings_csv("at\n", "r").empty());
 }
 
+// RFC 4180, section 2: line ends are CRLF (rule 1), a quote inside quotes is doubled (rule 7).
+TEST_CASE("quotes at the end of a line, around line ends, doubled, with blanks beside them") {
+  Reading reading;
+  reading.at = "Main";
+  reading.label = "say \"on\", then; off";
+  reading.on = {"Kettle"};
+  const std::vector<Reading> wanted{reading};
+  CHECK(read_readings_csv("at,label,on\r\nMain,\"say \"\"on\"\", then; off\",\"Kettle\"\r\n", "r") ==
+        wanted);
+  CHECK(read_readings_csv("at,on,label\r\nMain,Kettle,\"say \"\"on\"\", then; off\"\r\n", "r") ==
+        wanted);
+  CHECK(read_readings_csv("at, on, label\nMain, \"Kettle\" , \"say \"\"on\"\", then; off\"", "r") ==
+        wanted);
+  CHECK(read_readings_csv("\"at\",\"on\",\"label\"\r\n\r\n\"Main\",Kettle,\"say \"\"on\"\", then; off\"\r",
+                          "r") == wanted);
+}
+
+// Else "118"9 would be 1189 V.
+TEST_CASE("text after a closing quote is no value") {
+  CHECK(refusals("at,l1_n_volts\nMain,\"11\"9\n\"Main\"x,118\n") ==
+        std::vector<std::string>{
+            "r.csv:2:6: l1_n_volts: text after the closing quotation mark; double a quotation mark "
+            "inside quotes, or put the separator after the last",
+            "r.csv:3:1: at: text after the closing quotation mark; double a quotation mark inside "
+            "quotes, or put the separator after the last"});
+}
+
 TEST_CASE("every fault is told at its place") {
   CHECK(refusals("") == std::vector<std::string>{
                             "r.csv:1:1: there is nothing in it; head its columns with keys of a "
