@@ -17,25 +17,24 @@ struct Shown {
 };
 
 // Tables that each fit the page: what nearly every reading has, then what some have.
-const std::vector<std::vector<Shown>> kTables{
-    {{"L1-N V", &Reading::l1_n_volts},
-     {"L2-N V", &Reading::l2_n_volts},
-     {"L3-N V", &Reading::l3_n_volts},
-     {"L1-L2 V", &Reading::l1_l2_volts},
-     {"L1 A", &Reading::l1_amps},
-     {"L2 A", &Reading::l2_amps},
-     {"L3 A", &Reading::l3_amps},
-     {"N A", &Reading::neutral_amps}},
-    {{"L2-L3 V", &Reading::l2_l3_volts},
-     {"L3-L1 V", &Reading::l3_l1_volts},
-     {"N-G V", &Reading::neutral_ground_volts},
-     {"L1-G V", &Reading::l1_ground_volts},
-     {"L2-G V", &Reading::l2_ground_volts},
-     {"L3-G V", &Reading::l3_ground_volts}},
-    {{"Joint V", &Reading::joint_volts},
-     {"Electrode A", &Reading::electrode_amps},
-     {"Water A", &Reading::water_pipe_amps},
-     {"Together A", &Reading::together_amps}}};
+const std::vector<std::vector<Shown>> kTables{{{"L1-N V", &Reading::l1_n_volts},
+                                               {"L2-N V", &Reading::l2_n_volts},
+                                               {"L3-N V", &Reading::l3_n_volts},
+                                               {"L1-L2 V", &Reading::l1_l2_volts},
+                                               {"L1 A", &Reading::l1_amps},
+                                               {"L2 A", &Reading::l2_amps},
+                                               {"L3 A", &Reading::l3_amps},
+                                               {"N A", &Reading::neutral_amps}},
+                                              {{"L2-L3 V", &Reading::l2_l3_volts},
+                                               {"L3-L1 V", &Reading::l3_l1_volts},
+                                               {"N-G V", &Reading::neutral_ground_volts},
+                                               {"L1-G V", &Reading::l1_ground_volts},
+                                               {"L2-G V", &Reading::l2_ground_volts},
+                                               {"L3-G V", &Reading::l3_ground_volts}},
+                                              {{"Joint V", &Reading::joint_volts},
+                                               {"Electrode A", &Reading::electrode_amps},
+                                               {"Water A", &Reading::water_pipe_amps},
+                                               {"Together A", &Reading::together_amps}}};
 
 constexpr int kNameColumns = 18;
 constexpr int kLabelColumns = 24;
@@ -60,9 +59,8 @@ std::string state_of(const Reading& reading) {
 }
 
 bool holds(const Reading& reading, const std::vector<Shown>& columns) {
-  return std::any_of(columns.begin(), columns.end(), [&](const Shown& one) {
-    return (reading.*one.member).has_value();
-  });
+  return std::any_of(columns.begin(), columns.end(),
+                     [&](const Shown& one) { return (reading.*one.member).has_value(); });
 }
 
 bool holds_nothing(const Reading& reading) {

@@ -93,8 +93,8 @@ std::vector<std::string> words_of(const std::string& command) {
 }
 
 // Runs `program` in `folder` with its input and its two outputs in files beside it.
-Result run_program(const fs::path& program, std::vector<std::string> words, const std::string& typed,
-                   const fs::path& folder, const fs::path& beside) {
+Result run_program(const fs::path& program, std::vector<std::string> words,
+                   const std::string& typed, const fs::path& folder, const fs::path& beside) {
   const fs::path in = beside / "input";
   std::ofstream(in, std::ios::binary) << typed;
   const fs::path out = beside / "output";

@@ -169,7 +169,8 @@ std::vector<Row> visit_rows() {
       {"Den wall: known load on L1", "L1, amperes", "12", "l1_amps", 12.0},
       {"Den wall: known load on L1", "Neutral, amperes", "12", "neutral_amps", 12.0},
       {"Den wall: known load on L1", "L1 to neutral, volts", "114.2", "l1_n_volts", 114.2},
-      {"Den wall: known load on L1", "Neutral to ground, volts", "1.9", "neutral_ground_volts", 1.9},
+      {"Den wall: known load on L1", "Neutral to ground, volts", "1.9", "neutral_ground_volts",
+       1.9},
       {"Den wall: known load on L1", "L1 to ground, volts", "116.1", "l1_ground_volts", 116.1},
   };
 }

@@ -126,9 +126,10 @@ TEST_CASE("no way leads into a loaded step past its yes") {
 // volts have a current, and the house stays one that may be saved.
 TEST_CASE("any lines in any order leave a sound house") {
   const std::vector<std::string> kLines{
-      "",       "",        "",     "",     "back",   "back", "?",          "yes",  "118.9", "12 A",
-      "350 mV", "1200 V",  "high", "0",    "Heater", "1,2",  "Lamp, tall", "Main", "Den",   "Den; wall",
-      "low",    "\x01\xff", "quit", "12.1", "x, y",   "%",    "Worktop",    "2",    "yes",   "240"};
+      "",           "",     "",        "",          "back", "back",     "?",      "yes",
+      "118.9",      "12 A", "350 mV",  "1200 V",    "high", "0",        "Heater", "1,2",
+      "Lamp, tall", "Main", "Den",     "Den; wall", "low",  "\x01\xff", "quit",   "12.1",
+      "x, y",       "%",    "Worktop", "2",         "yes",  "240"};
   Dice dice(5);
   for (int round = 0; round < 40; ++round) {
     CAPTURE(round);
@@ -137,7 +138,8 @@ TEST_CASE("any lines in any order leave a sound house") {
     for (int typed = 0; typed < 150 && visit.form.question() != nullptr; ++typed) {
       const Question question = *visit.form.question();
       if (question.loaded && question.kind != QuestionKind::Confirm) {
-        CHECK(confirmed.find("<" + question.place + "|" + question.step + ">") != std::string::npos);
+        CHECK(confirmed.find("<" + question.place + "|" + question.step + ">") !=
+              std::string::npos);
       }
       const std::string line = dice.pick(kLines);
       visit.type(line);
@@ -156,7 +158,8 @@ TEST_CASE("any lines in any order leave a sound house") {
   }
 }
 
-TEST_CASE("a doubt is settled by yes or by the value again, and does not follow to other questions") {
+TEST_CASE(
+    "a doubt is settled by yes or by the value again, and does not follow to other questions") {
   Visiting visit;
   visit.go_to("At Main: nothing on");
   CHECK(visit.type("12").lines.size() == 1);

@@ -80,14 +80,15 @@ TEST_CASE("quotes at the end of a line, around line ends, doubled, with blanks b
   reading.label = "say \"on\", then; off";
   reading.on = {"Kettle"};
   const std::vector<Reading> wanted{reading};
-  CHECK(read_readings_csv("at,label,on\r\nMain,\"say \"\"on\"\", then; off\",\"Kettle\"\r\n", "r") ==
-        wanted);
+  CHECK(read_readings_csv("at,label,on\r\nMain,\"say \"\"on\"\", then; off\",\"Kettle\"\r\n",
+                          "r") == wanted);
   CHECK(read_readings_csv("at,on,label\r\nMain,Kettle,\"say \"\"on\"\", then; off\"\r\n", "r") ==
         wanted);
   CHECK(read_readings_csv("at, on, label\nMain, \"Kettle\" , \"say \"\"on\"\", then; off\"", "r") ==
         wanted);
-  CHECK(read_readings_csv("\"at\",\"on\",\"label\"\r\n\r\n\"Main\",Kettle,\"say \"\"on\"\", then; off\"\r",
-                          "r") == wanted);
+  CHECK(read_readings_csv(
+            "\"at\",\"on\",\"label\"\r\n\r\n\"Main\",Kettle,\"say \"\"on\"\", then; off\"\r",
+            "r") == wanted);
 }
 
 // Else "118"9 would be 1189 V.
