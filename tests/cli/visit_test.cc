@@ -105,6 +105,62 @@ TEST_CASE("loads by name, by the beginning of one, by number") {
   CHECK(std::get<Refused>(wrong).line == "no load is called \"Heeter\"; perhaps \"Heater\"");
 }
 
+TEST_CASE("volts under load are taken only beside a load or a leg's amperes") {
+  for (const char* part : {"At Main: known load on L2", "At Main: known loads on all legs"}) {
+    CAPTURE(part);
+    Visited visit;
+    const std::size_t volts = visit.find(part, "L2 to neutral");
+    const Judged bare = visit.judge(volts, "118");
+    REQUIRE(std::holds_alternative<Refused>(bare));
+    CHECK(std::get<Refused>(bare).line ==
+          "neither a load nor a leg's amperes were given, so these volts would count as read with "
+          "nothing on; back leads to both");
+    visit.give(visit.find(part, "Neutral, amperes"), "9");  // alone it is no leg's current
+    CHECK(std::holds_alternative<Refused>(visit.judge(volts, "118")));
+    Visited clamped = visit;
+    clamped.give(clamped.find(part, "L2, amperes"), "9.3");
+    clamped.give(volts, "118");
+    visit.give(visit.find(part, "Which loads"), "heater");
+    visit.give(volts, "118");
+  }
+  Visited visit;
+  visit.give(visit.find("At Main: nothing on", "L2 to neutral"), "118");
+}
+
+TEST_CASE("amperes are asked for before the volts of a load, so that no kill parts them") {
+  for (const char* system : {"120/240 split-phase", "120/208 wye"}) {
+    CAPTURE(system);
+    const Visited visit(system);
+    const std::string part = "At Main: known load on L2";
+    CHECK(visit.find(part, "Which loads") < visit.find(part, "L1, amperes"));
+    CHECK(visit.find(part, "L2, amperes") < visit.find(part, "L1 to neutral"));
+  }
+}
+
+// A maker's ±(0.7 % + 0.2 V) on 121.2, 121.3 and 242.5 V is 1.05, 1.05 and 1.90 V: 4.0 V at most.
+// One of ±(0.1 % + 0.05 V) would be 0.6 V, so that 3 V off is none of it.
+TEST_CASE(
+    "legs that do not add up are asked back by the meter's accuracy, whichever is read last") {
+  Visited visit;
+  const std::string part = "At Main: nothing on";
+  const std::size_t one = visit.find(part, "L1 to neutral");
+  const std::size_t across = visit.find(part, "L1 to L2");
+  visit.give(visit.find("The instrument", "Its accuracy"), "0.1");
+  visit.give(visit.find("The instrument", "and the volts"), "50 mV");
+  visit.give(visit.find(part, "L2 to neutral"), "121.3");
+  visit.give(across, "242.5");
+  CHECK(std::holds_alternative<Doubted>(visit.judge(one, "124.2")));
+  visit.give(one, "121.2");
+  CHECK(std::holds_alternative<Doubted>(visit.judge(across, "245.5")));
+  Visited coarse;
+  coarse.give(coarse.find("The instrument", "Its accuracy"), "0.7");
+  coarse.give(coarse.find("The instrument", "and the volts"), "0.2");
+  coarse.give(coarse.find(part, "L1 to neutral"), "121.2");
+  coarse.give(coarse.find(part, "L2 to neutral"), "121.3");
+  CHECK(std::holds_alternative<Accepted>(coarse.judge(across, "245.5")));
+  CHECK(std::holds_alternative<Doubted>(coarse.judge(across, "247.5")));
+}
+
 TEST_CASE("unlikely values are asked back once") {
   Visited visit;
   const std::size_t volts = visit.find("At Main: nothing on", "L1 to neutral");
