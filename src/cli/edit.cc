@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <charconv>
+#include <type_traits>
 
 #include "evenleg/base/error.h"
 #include "evenleg/base/format.h"
@@ -64,6 +65,13 @@ void set_fields(const Edit& edit, Record& record) {
   }
 }
 
+// What lists those of a kind.
+template <class Record>
+std::string shown_by() {
+  if constexpr (std::is_same_v<Record, Reading>) return "`evenleg readings` shows their numbers";
+  return "see `evenleg show`";
+}
+
 // "#2" is the second one; a place is enough where only one is there.
 template <class Record>
 std::size_t place_of(const Edit& edit, const std::vector<Record>& records) {
@@ -90,7 +98,7 @@ std::size_t place_of(const Edit& edit, const std::vector<Record>& records) {
   }
   const auto close = nearest(edit.name, known);
   refuse(thing(edit), fmt::format("there is no such {}", edit.kind),
-         close ? fmt::format("perhaps \"{}\"", *close) : "see `evenleg show`");
+         close ? fmt::format("perhaps \"{}\"", *close) : shown_by<Record>());
 }
 
 template <class Record>

@@ -256,6 +256,14 @@ std::vector<std::string> loads_to_choose(const House& house) {
   return names;
 }
 
+std::vector<std::string> places_to_choose(const House& house) {
+  std::vector<std::string> names;
+  for (const Panel& panel : house.panels) names.push_back(panel.name);
+  for (const Outlet& outlet : house.outlets) names.push_back(outlet.name);
+  std::erase_if(names, [&](const std::string& name) { return is_read_already(house, name); });
+  return names;
+}
+
 Judged judge_answer(const House& house, const Wiring& wiring, const Question& question,
                     const std::string& answer, const std::string& now, bool sure) {
   switch (question.kind) {

@@ -30,4 +30,7 @@ using Judged = std::variant<Accepted, Refused, Doubted>;
 // The loads of the house, in the order of the numbers that `?` shows.
 [[nodiscard]] std::vector<std::string> loads_to_choose(const House& house);
 
+// Panels and outlets that this visit does not ask about yet.
+[[nodiscard]] std::vector<std::string> places_to_choose(const House& house);
+
 }  // namespace evenleg

@@ -61,6 +61,10 @@ VisitForm::Place VisitForm::step_of(const Question& question) const {
 std::vector<std::string> VisitForm::explanation(const Question& question) const {
   std::vector<std::string> lines{question.why};
   if (is_answered(house_, question)) lines.emplace_back("It is answered; another takes its place.");
+  if (question.kind == QuestionKind::Place) {
+    lines.push_back(fmt::format("{}", fmt::join(places_to_choose(house_), ", ")));
+    if (lines.back().empty()) lines.back() = "Every panel and outlet is among them already.";
+  }
   if (question.kind != QuestionKind::Loads) return lines;
   std::vector<std::string> loads = loads_to_choose(house_);
   for (std::size_t i = 0; i < loads.size(); ++i) loads[i] = fmt::format("{} {}", i + 1, loads[i]);

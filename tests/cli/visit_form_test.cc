@@ -177,6 +177,7 @@ TEST_CASE("further places come next, once each, whatever is in their names") {
   Visiting visit;
   visit.go_to("Further places");
   CHECK(visit.type("main").lines.size() == 1);
+  CHECK(visit.type("?").lines.back() == "Den; wall, Den, Worktop");
   visit.type_all({"Den; wall"});
   CHECK(visit.form.question()->part == "At Den; wall: nothing on");
   visit.go_to("Further places");

@@ -101,6 +101,35 @@ TEST_CASE("text after a closing quote is no value") {
             "quotes, or put the separator after the last"});
 }
 
+TEST_CASE("any text is read, and then as what it says, or refused at a place within it") {
+  Dice dice(11);
+  const std::string valid = "at,on,label,l1_n_volts,main_off\nMain,\"A;B\",\"x, y\",118.9,true\n";
+  const std::string put = ",;\t\"\r\n\\ .1ae\xC3\xA9";
+  for (int round = 0; round < 2000; ++round) {
+    std::string text = valid;
+    for (int change = dice.whole(1, 4); change > 0; --change) {
+      const auto at = static_cast<std::size_t>(dice.whole(0, static_cast<int>(text.size()) - 1));
+      const auto one = static_cast<std::size_t>(dice.whole(0, static_cast<int>(put.size()) - 1));
+      if (dice.chance(0.3)) {
+        text.erase(at, 1);
+      } else {
+        text.insert(at, 1, put[one]);
+      }
+    }
+    CAPTURE(text);
+    try {
+      const std::vector<Reading> readings = read_readings_csv(text, "r");
+      CHECK(read_readings_csv(write_readings_csv(readings), "again") == readings);
+    } catch (const Error& error) {
+      for (const Fault& fault : error.faults()) {
+        CHECK(fault.where.starts_with("r:"));
+        CHECK_FALSE(fault.what.empty());
+        CHECK_FALSE(fault.remedy.empty());
+      }
+    }
+  }
+}
+
 TEST_CASE("every fault is told at its place") {
   CHECK(refusals("") == std::vector<std::string>{
                             "r.csv:1:1: there is nothing in it; head its columns with keys of a "
