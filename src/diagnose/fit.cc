@@ -11,10 +11,14 @@ using Eigen::Index;
 using Eigen::MatrixXd;
 using Eigen::VectorXd;
 
-// Columns this near to each other would tell no more than ohms between them.
-constexpr double kFelt = 1e-4;
-// Part of a combination, of its length, that may lie in a direction not felt.
-constexpr double kUntold = 1e-3;
+// Volts by a step of the scale (a tenth of an ohm) along a direction: 0.2 A through a conductor.
+// Below, meter noise would leave the direction open by some tenths of an ohm.
+constexpr double kFelt = 0.02;
+// How far a direction that is not felt may lead, in scaled parameters: 1 Ω of a resistance, which
+// no conductor that works is off by; and what that may turn of a combination for it to be told
+// still.
+constexpr double kUnfeltReach = 10;
+constexpr double kToldWithin = 0.01;  // ohms, volts
 constexpr int kMostSteps = 25;
 constexpr int kMostHalvings = 6;
 constexpr double kSettled = 1e-9;  // step, of the scale
@@ -35,7 +39,7 @@ Svd felt_part(const MatrixXd& jacobian, const VectorXd& scale) {
   const Eigen::BDCSVD<MatrixXd> svd(scaled, Eigen::ComputeThinU | Eigen::ComputeThinV);
   const VectorXd& s = svd.singularValues();
   Index rank = 0;
-  while (rank < s.size() && s(rank) > kFelt * s(0)) ++rank;
+  while (rank < s.size() && s(rank) > kFelt) ++rank;
   return {svd.matrixU().leftCols(rank), svd.matrixV().leftCols(rank), s.head(rank)};
 }
 
@@ -54,11 +58,15 @@ MatrixXd felt_beside(const Felt& felt, const MatrixXd& slopes, const VectorXd& s
   return svd.matrixV().leftCols(rank);
 }
 
-bool is_told(const Felt& felt, const MatrixXd& more, const VectorXd& scale, const VectorXd& c) {
+double untold(const Felt& felt, const MatrixXd& more, const VectorXd& scale, const VectorXd& c) {
   const VectorXd scaled = scale.cwiseProduct(c);
   VectorXd left = scaled - felt.basis * (felt.basis.transpose() * scaled);
   if (more.cols() > 0) left -= more * (more.transpose() * left);
-  return left.norm() < kUntold * scaled.norm();
+  return kUnfeltReach * left.norm();
+}
+
+bool is_told(const Felt& felt, const MatrixXd& more, const VectorXd& scale, const VectorXd& c) {
+  return untold(felt, more, scale, c) < kToldWithin;
 }
 
 Fit fit(const FitProblem& problem) {
@@ -88,7 +96,7 @@ Fit fit(const FitProblem& problem) {
   result.x = x;
   result.residuals = residuals;
   result.inverse = inverse_of(svd, problem.scale);
-  result.felt = {svd.v, svd.s.size() > 0 ? kFelt * svd.s(0) : 0};
+  result.felt = {svd.v, kFelt};
   result.scale = problem.scale;
   result.own_errors = problem.own_errors;
   result.gains = problem.gains;
@@ -100,14 +108,15 @@ Fit fit(const FitProblem& problem) {
 }
 
 std::optional<Estimate> estimate(const Fit& fit, const VectorXd& c) {
-  if (!is_told(fit.felt, {}, fit.scale, c)) return std::nullopt;
+  const double open = untold(fit.felt, {}, fit.scale, c);
+  if (open >= kToldWithin) return std::nullopt;
   const VectorXd weights = fit.inverse.transpose() * c;  // of each datum in cᵀx
   const double by_residuals = fit.residual_spread * weights.norm();
   const double resistances = c.tail(c.size() - 1).dot(fit.x.tail(c.size() - 1));
   const double by_accuracy = std::sqrt(weights.cwiseProduct(fit.own_errors).squaredNorm() +
                                        (fit.gains.transpose() * weights).squaredNorm() +
                                        std::pow(fit.clamp_gain * resistances, 2));
-  return Estimate{c.dot(fit.x), std::max(by_residuals, by_accuracy)};
+  return Estimate{c.dot(fit.x), std::hypot(open, std::max(by_residuals, by_accuracy))};
 }
 
 }  // namespace evenleg

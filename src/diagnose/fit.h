@@ -1,8 +1,9 @@
 // Least squares for a model that is nearly linear, and what of it the data can tell.
 //
 // Gauss-Newton with halved steps, from `start`. Directions that no datum feels stay at `start`: the
-// singular values of the (scaled) Jacobian below kFelt of the largest count as none. A combination
-// cᵀx is told only when it has no part in such a direction.
+// singular values of the (scaled) Jacobian below kFelt count as none. A combination
+// cᵀx is told only when it has next to no part in such a direction (untold()), and what is left
+// open widens its standard error.
 //
 // Standard error: the larger of
 //   residuals: s² cᵀ(JᵀJ)⁺c with s² = (RSS + kPriorCount kPriorVolts²) / (m - rank + kPriorCount):
@@ -47,7 +48,11 @@ struct Felt {
 // The directions that further data (rows: slopes) would add to them.
 [[nodiscard]] Eigen::MatrixXd felt_beside(const Felt& felt, const Eigen::MatrixXd& slopes,
                                           const Eigen::VectorXd& scale);
-// Whether cᵀx follows from them, and from `more` directions at right angles to them.
+// How far cᵀx is open, in its own units, while every direction that neither they nor `more` (at
+// right angles to them) feel may lead as far as an ohm.
+[[nodiscard]] double untold(const Felt& felt, const Eigen::MatrixXd& more,
+                            const Eigen::VectorXd& scale, const Eigen::VectorXd& c);
+// Whether that is less than 0.01 Ω.
 [[nodiscard]] bool is_told(const Felt& felt, const Eigen::MatrixXd& more,
                            const Eigen::VectorXd& scale, const Eigen::VectorXd& c);
 

@@ -221,6 +221,28 @@ TEST_CASE("a branch alone: its neutral by volts to ground, its hot as line to gr
   CHECK(all.missing[0].take.size() == 1);
 }
 
+// A clamp on an idle leg is rarely at exactly nothing. By hand, with 12 A on L1 and 0.1 A on L2 an
+// unknown R2 of up to 1 ohm turns RN by 0.1 / 11.9 = 0.0084 of it.
+TEST_CASE("a little current on the idle leg does not hide the neutral") {
+  for (const double idle : {0.0, 0.05, 0.1}) {
+    CAPTURE(idle);
+    Dice dice(9);
+    House house = visit_house();
+    const ThreeWires wires{121, 0.02, 0.02, 0.33};
+    house.readings.push_back(three_wire_reading(wires, 0.04, 0, 0.02, dice));
+    house.readings.push_back(three_wire_reading(wires, 12, idle, 0.02, dice));
+    const Estimation all = estimate_of(house);
+    REQUIRE(all.sections.size() == 1);
+    REQUIRE(all.sections[0].find("N") != nullptr);
+    const ConductorEstimate& neutral = *all.sections[0].find("N");
+    CHECK(close(neutral.ohms, 0.33, 4 * neutral.standard_error));
+    CHECK(neutral.standard_error < 0.03);
+    REQUIRE(all.missing.size() == 1);
+    CHECK(all.missing[0].conductors == std::vector<std::string>{"L2"});
+    CHECK(all.missing[0].take == std::vector<std::string>{"at Main with a known load on L2 alone"});
+  }
+}
+
 TEST_CASE("without a described run a neutral is held against the hots") {
   Dice dice(6);
   House house = read_house(kStates[1].wires, 0.02, dice);
