@@ -1,6 +1,7 @@
 // `evenleg diagnose`: what the readings of a visit say about each conductor.
 #include <fmt/format.h>
 
+#include <filesystem>
 #include <memory>
 #include <nlohmann/json.hpp>
 
@@ -10,6 +11,7 @@
 #include "evenleg/diagnose/diagnose.h"
 #include "evenleg/report/diagnose_json.h"
 #include "evenleg/report/diagnose_text.h"
+#include "evenleg/store/store.h"
 #include "src/cli/commands.h"
 #include "src/cli/input.h"
 #include "src/cli/progress_line.h"
@@ -49,7 +51,12 @@ DayOrder order_of(const std::string& dates) {
 
 // The log's own part of the answer; the chart is written before anything is printed.
 void write_chart(const DiagnoseCommand& command, const LogView& log) {
-  if (!command.chart.empty()) write_file(command.chart, log_chart(log));
+  if (command.chart.empty()) return;
+  if (std::filesystem::exists(command.chart) && is_house_file(command.chart)) {
+    throw Error(ErrorKind::Request, {command.chart, "is a house file, and would be lost",
+                                     "name another file for the chart, as hour.svg"});
+  }
+  write_file(command.chart, log_chart(log));
 }
 
 void require_log(const DiagnoseCommand& command) {
