@@ -31,6 +31,7 @@ evenleg_module(base
     error.cc
     files.cc
     format.cc
+    markup.cc
     quoted.cc
     text_table.cc
     utf8.cc)
@@ -46,6 +47,7 @@ evenleg_module(house
     fields.cc
     fields_faults.cc
     house.cc
+    panel_face.cc
     text_faults.cc
     validate.cc
     validate_cables.cc
@@ -296,8 +298,52 @@ evenleg_module(report
     neutral_text.cc
     source_list.cc)
 
+evenleg_module(drawing
+  USES audit balance diagnose
+  PRIVATE fmt::fmt
+  PREPARED <Eigen/Core> <fmt/format.h> <functional> <string> <vector>
+  SOURCES
+    canvas.cc
+    legs.cc
+    multiwire.cc
+    neutral_ohms.cc
+    panel_face.cc
+    readings.cc
+    service_wires.cc
+    volts_spans.cc)
+
+evenleg_module(record
+  USES report drawing
+  PRIVATE fmt::fmt nlohmann_json::nlohmann_json PkgConfig::xlsxwriter
+  PREPARED <Eigen/Core> <fmt/format.h> <functional> <string> <vector>
+  SOURCES
+    blocks.cc
+    cells.cc
+    client_sections.cc
+    demand_section.cc
+    event_sections.cc
+    finding_sections.cc
+    job.cc
+    neutral_sections.cc
+    page_style.cc
+    plan_sections.cc
+    reading_sections.cc
+    record.cc
+    safety.cc
+    shared.cc
+    source_sections.cc
+    text_sheet.cc
+    to_csv.cc
+    to_html.cc
+    to_json.cc
+    to_markdown.cc
+    to_text.cc
+    to_xlsx.cc
+    visit_sections.cc
+    volts_sections.cc)
+
 evenleg_module(cli
-  USES report describe store
+  USES record report describe store
   PRIVATE fmt::fmt CLI11::CLI11 nlohmann_json::nlohmann_json
   PREPARED <CLI/CLI.hpp> <nlohmann/json.hpp> <fmt/format.h>
   SOURCES
@@ -314,6 +360,7 @@ evenleg_module(cli
     cmd_neutral.cc
     cmd_new.cc
     cmd_readings.cc
+    cmd_report.cc
     cmd_show.cc
     cmd_visit.cc
     command_shape.cc
@@ -321,9 +368,11 @@ evenleg_module(cli
     edit_values.cc
     help_text.cc
     input.cc
+    make_pdf.cc
     name_uses.cc
     panel_face.cc
     progress_line.cc
+    provenance.cc
     read_log.cc
     readings_table.cc
     schedule_json.cc

@@ -54,6 +54,12 @@ std::string figure(double value) {
 
 std::string figure(std::optional<double> value) { return value ? figure(*value) : kAbsent; }
 
+std::string fitted_ohms(double ohms) {
+  constexpr double kLarge = 10;
+  constexpr int kDecimals = 3;
+  return ohms < kLarge ? fixed(ohms, kDecimals) : figure(ohms);
+}
+
 std::string exact(double value) { return fmt::format("{}", value == 0 ? 0.0 : value); }
 
 std::string counted(std::size_t count, std::string_view one, std::string_view many) {

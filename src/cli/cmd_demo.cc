@@ -7,10 +7,12 @@
 
 #include "evenleg/base/files.h"
 #include "evenleg/describe/describe.h"
+#include "evenleg/record/record.h"
 #include "evenleg/store/store.h"
 #include "src/cli/audit_text.h"
 #include "src/cli/commands.h"
 #include "src/cli/input.h"
+#include "src/cli/provenance.h"
 #include "src/tables/embedded.h"
 
 namespace evenleg {
@@ -46,7 +48,7 @@ void make_folder(const fs::path& folder) {
 }
 
 struct DemoFiles {
-  fs::path description, house, audit;
+  fs::path description, house, audit, record;
 };
 
 // Checks both before it writes either.
@@ -80,6 +82,12 @@ std::string write_audit(const DemoFiles& files, const House& house, const Tables
   return text;
 }
 
+void write_record(const DemoFiles& files, const House& house, const Tables& tables) {
+  RecordOptions options;
+  options.provenance = provenance_of(files.house, house);
+  write_file(files.record, record_html(make_record(work_out(house, tables, {}), options)));
+}
+
 void run_demo(const std::string& folder, const Session& session) {
   const Tables tables = tables_for(session);
   const std::string_view text = example_text();
@@ -88,19 +96,23 @@ void run_demo(const std::string& folder, const Session& session) {
   make_folder(dir);
   const auto in_dir = [&](const char* name) { return (dir / name).lexically_normal(); };
   const DemoFiles files{in_dir("fernhill-cottage.toml"), in_dir("fernhill-cottage.house"),
-                        in_dir("fernhill-cottage-audit.txt")};
+                        in_dir("fernhill-cottage-audit.txt"),
+                        in_dir("fernhill-cottage-record.html")};
   write_houses(files, text, house);
   print(head(write_audit(files, house, tables)));
+  write_record(files, house, tables);
   print(
       fmt::format("\nMade here:\n"
                   "  {0}  the house as a person wrote it\n"
                   "  {1}  the same as a house file\n"
                   "  {2}  the whole audit, of which the head is above\n"
+                  "  {3}  the electrician's record, with drawings: open it in a browser\n"
                   "Look next:\n"
                   "  evenleg show {1}\n"
                   "  evenleg audit {1}\n"
-                  "  evenleg export {1}\n",
-                  files.description.string(), files.house.string(), files.audit.string()));
+                  "  evenleg report {1} --for client --out client.html\n",
+                  files.description.string(), files.house.string(), files.audit.string(),
+                  files.record.string()));
 }
 
 }  // namespace
@@ -110,7 +122,7 @@ void setup_demo(CLI::App& app, Session& session) {
   CLI::App* command =
       add_command(app, session, "demo", "make the demonstration house and audit it",
                   "evenleg demo try-out\n\n"
-                  "Files of yours are never overwritten; the audit's text is made anew.");
+                  "Files of yours are never overwritten; audit and record are made anew.");
   command->add_option("DIR", *folder, "the folder to make it in (this one when absent)");
   command->callback([folder, &session] { run_demo(*folder, session); });
 }

@@ -20,6 +20,7 @@ void setup_demand(CLI::App& app, Session& session);
 void setup_visit(CLI::App& app, Session& session);
 void setup_readings(CLI::App& app, Session& session);
 void setup_diagnose(CLI::App& app, Session& session);
+void setup_report(CLI::App& app, Session& session);
 void setup_check(CLI::App& app, Session& session);
 
 // A command with what all share: `--data`, and an example below its help.

@@ -57,8 +57,7 @@ std::vector<Number> numbers_from(const Asked& asked, const std::vector<std::stri
   return numbers;
 }
 
-std::map<std::string, double> shares_from(const Asked& asked,
-                                          const std::vector<std::string>& given,
+std::map<std::string, double> shares_from(const Asked& asked, const std::vector<std::string>& given,
                                           std::string_view noun, std::string_view example) {
   std::map<std::string, double> shares;
   for (const std::string& part : parts_of(given)) {

@@ -16,7 +16,6 @@
 namespace evenleg {
 namespace {
 
-constexpr const char* kVersion = "evenleg 0.1.0";
 constexpr int kWrongRequest = 2;
 constexpr int kWrongFile = 3;
 
@@ -56,6 +55,7 @@ void set_up(CLI::App& app, Session& session) {
   setup_visit(app, session);
   setup_readings(app, session);
   setup_diagnose(app, session);
+  setup_report(app, session);
   setup_check(app, session);
 }
 

@@ -24,7 +24,4 @@ struct SharedLegs {
 };
 [[nodiscard]] SharedLegs shared_legs(const Wiring& wiring, const Cable& cable);
 
-// "1100 W at 120 V": the rating as it was given.
-[[nodiscard]] std::string rating_text(const Load& load);
-
 }  // namespace evenleg

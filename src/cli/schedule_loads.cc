@@ -6,6 +6,7 @@
 
 #include "evenleg/base/format.h"
 #include "evenleg/base/text_table.h"
+#include "evenleg/house/panel_face.h"
 #include "src/cli/schedule.h"
 
 namespace evenleg {
@@ -41,17 +42,6 @@ std::string heading_of(const std::vector<int>& circuits, const House& house) {
 }
 
 }  // namespace
-
-std::string rating_text(const Load& load) {
-  std::string text;
-  if (load.watts) text = exact(*load.watts) + " W";
-  if (load.va) text = exact(*load.va) + " VA";
-  if (load.amps) text = exact(*load.amps) + " A";
-  if (load.ohms) text = exact(*load.ohms) + " ohms";
-  if (load.measured_amps) text = exact(*load.measured_amps) + " A measured";
-  if (load.volts) text += fmt::format(" at {} V", exact(*load.volts));
-  return text;
-}
 
 std::string loads_text(const House& house, const Wiring& wiring) {
   std::vector<int> order;

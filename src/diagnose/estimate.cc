@@ -162,6 +162,7 @@ class Estimator {
     problem.clamp_gain = clamp_gain_of(house_.readings);
     fit_ = fit(problem);
     describe(all);
+    compare(all);
     for (std::size_t p = 0; p < points_.points.size(); ++p) {
       const ReadPoint& point = points_.points[p];
       if (point.read) {
@@ -194,6 +195,18 @@ class Estimator {
         all.misfits.push_back(
             misfit(probes_[i], probes_[i].volts - fit_.residuals(static_cast<Index>(i))));
       }
+    }
+  }
+
+  // Beside each voltage that was used what fitted and described wires show.
+  void compare(Estimation& all) const {
+    VectorXd described = model_.described();
+    described(0) = fit_.x(0);
+    const VectorXd expected = model_.linearize(described, placed_, probes_).volts;
+    for (std::size_t i = 0; i < probes_.size(); ++i) {
+      const auto row = static_cast<Index>(i);
+      all.volts.push_back({probes_[i].reading, key_of(probes_[i], points_), probes_[i].volts,
+                           probes_[i].volts - fit_.residuals(row), expected(row)});
     }
   }
 

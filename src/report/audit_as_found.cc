@@ -59,8 +59,7 @@ std::string neutrals_section(const AuditView& view, SourceList& sources) {
                     : std::vector<std::string>{};
     table.add({row.place, std::string(name_of(row.kind)), shown(row.amps.si()),
                shown(view, row.highest, Side::Highest), shown(row.rated_amps), over,
-               joint_ohms(view, row),
-               row.rated_amps ? sources.mark(row.rated_source) : "",
+               joint_ohms(view, row), row.rated_amps ? sources.mark(row.rated_source) : "",
                fmt::format("{}", fmt::join(on, ", "))});
     if (row.earth_return_amps && has_earth_return(view.house)) {
       earth = fmt::format("Beside the service neutral, {} A come back through the earth return.",
@@ -76,7 +75,8 @@ std::string neutrals_section(const AuditView& view, SourceList& sources) {
              "over rated; above 1.00 the conductor could carry more than it is rated for. joint Ω: "
              "what a joint in that neutral adds where the first load, in its worst credible state, "
              "reaches what it withstands; 0 where one is past it with a sound neutral, behind it "
-             "the first of the others; - where none is even with it open. A joint that adds less is not thereby in order. `evenleg "
+             "the first of the others; - where none is even with it open. A joint that adds less "
+             "is not thereby in order. `evenleg "
              "neutral` shows one neutral in depth.");
 }
 

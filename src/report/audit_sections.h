@@ -11,7 +11,7 @@
 
 #include "evenleg/base/format.h"
 #include "evenleg/report/audit_text.h"
-#include "src/report/source_list.h"
+#include "evenleg/report/source_list.h"
 
 namespace evenleg {
 

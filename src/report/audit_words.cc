@@ -33,10 +33,14 @@ double nameplate_size(const Load& load, double leg_volts) {
 
 std::string_view name_of(PlaceKind kind) {
   switch (kind) {
-    case PlaceKind::Service: return "service";
-    case PlaceKind::Feeder: return "feeder";
-    case PlaceKind::SharedRun: return "shared run";
-    case PlaceKind::SharedLength: return "shared length";
+    case PlaceKind::Service:
+      return "service";
+    case PlaceKind::Feeder:
+      return "feeder";
+    case PlaceKind::SharedRun:
+      return "shared run";
+    case PlaceKind::SharedLength:
+      return "shared length";
   }
   return "";
 }

@@ -115,8 +115,8 @@ std::string limits_after(const BalanceView& view, const BalancePlan& plan) {
 
 std::string plan_schedule_section(const BalanceView& view, const PlannedHouse& shown) {
   const BalancePlan& plan = view.plan(shown.plan);
-  std::string text = heading(fmt::format("Plan {} before and after", shown.plan + 1)) +
-                     legs_after(view, plan);
+  std::string text =
+      heading(fmt::format("Plan {} before and after", shown.plan + 1)) + legs_after(view, plan);
   const House& house = view.report.house;
   const Wiring planned = wire(shown.house, view.wiring.system);
   for (int p = 0; p < static_cast<int>(house.panels.size()); ++p) {

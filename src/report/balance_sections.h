@@ -8,7 +8,7 @@
 
 #include "evenleg/house/wiring.h"
 #include "evenleg/report/balance_text.h"
-#include "src/report/source_list.h"
+#include "evenleg/report/source_list.h"
 
 namespace evenleg {
 

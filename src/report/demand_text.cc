@@ -7,8 +7,8 @@
 #include "evenleg/base/format.h"
 #include "evenleg/base/quoted.h"
 #include "evenleg/base/text_table.h"
+#include "evenleg/report/source_list.h"
 #include "src/report/audit_sections.h"
-#include "src/report/source_list.h"
 
 namespace evenleg {
 namespace {

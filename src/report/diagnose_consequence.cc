@@ -69,7 +69,7 @@ std::string consequence_section(const DiagnosisView& view) {
     if (text.empty()) text = heading("If that resistance sits in one joint");
     std::string line = fmt::format(
         "{}: {} Ω of excess at the neutral's highest current, {} A{}: {} W of heat in the joint.",
-        heat.place == "service" ? "Service neutral" : "Neutral of " + heat.place, figure(heat.ohms),
+        heat.place == "service" ? "Service neutral" : "Neutral of " + heat.place, fitted_ohms(heat.ohms),
         figure(heat.amps), heat.proven ? "" : " (found, not proven)", figure(heat.watts));
     line += heat.loads_past == 0
                 ? " If it opened, no load is found past what it withstands."

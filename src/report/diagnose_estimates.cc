@@ -9,13 +9,7 @@
 namespace evenleg {
 namespace {
 
-constexpr int kOhmDecimals = 3;
 constexpr double kMilli = 1000;
-
-std::string ohms_text(double ohms) {
-  constexpr double kLarge = 10;
-  return ohms < kLarge ? fixed(ohms, kOhmDecimals) : figure(ohms);
-}
 
 // Where the values come from and how far they agree.
 std::string basis(const DiagnosisView& view) {
@@ -44,7 +38,7 @@ std::string way(const SectionEstimate& section) {
 }
 
 std::string excess_cell(const ConductorEstimate& one) {
-  return one.excess_ohms ? ohms_text(*one.excess_ohms) : "-";
+  return one.excess_ohms ? fitted_ohms(*one.excess_ohms) : "-";
 }
 
 std::string note_cell(const ConductorEstimate& one) {
@@ -66,10 +60,10 @@ std::string table_of(const SectionEstimate& section) {
                    {"Excess, Ω", Align::Right},
                    {"", Align::Left}});
   for (const ConductorEstimate& one : section.conductors) {
-    table.add({one.conductor, ohms_text(one.ohms), ohms_text(one.standard_error),
-               one.expected_ohms ? ohms_text(*one.expected_ohms) : "-",
-               one.transformer_ohms == 0 ? "-" : ohms_text(one.transformer_ohms), excess_cell(one),
-               note_cell(one)});
+    table.add({one.conductor, fitted_ohms(one.ohms), fitted_ohms(one.standard_error),
+               one.expected_ohms ? fitted_ohms(*one.expected_ohms) : "-",
+               one.transformer_ohms == 0 ? "-" : fitted_ohms(one.transformer_ohms),
+               excess_cell(one), note_cell(one)});
   }
   return table.text();
 }
@@ -92,7 +86,7 @@ std::string where_most(const DiagnosisView& view) {
          paragraph(fmt::format("Of the places read, the section from {} to {} holds the most: "
                                "{} Ω in {}.",
                                most->from.empty() ? "the source" : most->from, most->to,
-                               ohms_text(*worst->excess_ohms), worst->conductor));
+                               fitted_ohms(*worst->excess_ohms), worst->conductor));
 }
 
 }  // namespace

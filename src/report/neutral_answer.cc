@@ -68,17 +68,18 @@ std::string high_sentence(const NeutralView& view, SourceList& sources) {
   const std::string source = source_of_high(view, limit->load, sources);
   const std::string takes = what_it_takes(view.house, view.tables, limit->on);
   if (limit->ohms <= ohms(0)) {
-    return fmt::format("Too high: already with {} sound, {} could see more than the {} V that it "
-                       "withstands{}. {}",
-                       neutral_at(view.depth.place), load, volts, source, takes);
+    return fmt::format(
+        "Too high: already with {} sound, {} could see more than the {} V that it "
+        "withstands{}. {}",
+        neutral_at(view.depth.place), load, volts, source, takes);
   }
-  return fmt::format("Too high: {}, the first load, {}, could reach the {} V that it withstands{}. "
-                     "{}{}{}",
-                     with_added(view, limit->ohms), load, volts, source, takes,
-                     margin(view, limit->ohms),
-                     proof_of(view, *limit,
-                              "no credible state takes a load more than 0.01 V past what it "
-                              "withstands"));
+  return fmt::format(
+      "Too high: {}, the first load, {}, could reach the {} V that it withstands{}. "
+      "{}{}{}",
+      with_added(view, limit->ohms), load, volts, source, takes, margin(view, limit->ohms),
+      proof_of(view, *limit,
+               "no credible state takes a load more than 0.01 V past what it "
+               "withstands"));
 }
 
 // A load beyond that drops out or stalls by its law; entered in ohms it has none.
@@ -95,14 +96,15 @@ bool any_low_law(const NeutralView& view) {
 std::string next_sentence(const NeutralView& view, SourceList& sources) {
   const std::optional<NeutralLimit>& limit = view.depth.next_high;
   if (!limit) return "";
-  return fmt::format("Of the loads that are within their limits then, the first, {}, could reach the "
-                     "{} V that it withstands{} {}. {}{}{}",
-                     named(view, limit->load), figure(limit->volts.si()),
-                     source_of_high(view, limit->load, sources), with_added(view, limit->ohms),
-                     what_it_takes(view.house, view.tables, limit->on), margin(view, limit->ohms),
-                     proof_of(view, *limit,
-                              "no credible state takes one of these more than 0.01 V past what it "
-                              "withstands"));
+  return fmt::format(
+      "Of the loads that are within their limits then, the first, {}, could reach the "
+      "{} V that it withstands{} {}. {}{}{}",
+      named(view, limit->load), figure(limit->volts.si()),
+      source_of_high(view, limit->load, sources), with_added(view, limit->ohms),
+      what_it_takes(view.house, view.tables, limit->on), margin(view, limit->ohms),
+      proof_of(view, *limit,
+               "no credible state takes one of these more than 0.01 V past what it "
+               "withstands"));
 }
 
 std::string low_sentence(const NeutralView& view, SourceList& sources) {

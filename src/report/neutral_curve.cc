@@ -41,8 +41,8 @@ std::string past(const NeutralView& view, const NeutralPoint& point) {
     if (row.highest->value > *limit + volts(kMoreThanProven)) {
       ++count;
     } else {
-      certain = certain && view.depth.certified &&
-                row.highest->bound <= *limit + volts(kMoreThanProven);
+      certain =
+          certain && view.depth.certified && row.highest->bound <= *limit + volts(kMoreThanProven);
     }
   }
   return std::to_string(count) + (certain ? "" : " ?");

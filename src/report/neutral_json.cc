@@ -30,9 +30,8 @@ Json limit_over_sound(const NeutralDepth& depth) {
 Json outlets_json(const NeutralPoint& point) {
   Json outlets = Json::array();
   for (const OutletVolts& row : point.outlets) {
-    outlets.push_back({{"outlet", row.where},
-                       {"legs", row.legs},
-                       {"as_found_volts", number(row.as_found.si())}});
+    outlets.push_back(
+        {{"outlet", row.where}, {"legs", row.legs}, {"as_found_volts", number(row.as_found.si())}});
   }
   return outlets;
 }

@@ -5,7 +5,7 @@
 #include <string>
 
 #include "evenleg/report/neutral_text.h"
-#include "src/report/source_list.h"
+#include "evenleg/report/source_list.h"
 
 namespace evenleg {
 

@@ -63,8 +63,9 @@ std::string behaviour_part(const NeutralView& view, SourceList& sources) {
     const std::string words = fmt::format("With {} open, {}", neutral_at(view.depth.place),
                                           state_words(view.house, state));
     if (!departs(state.result) && !view.options.all) {
-      text += "\n" + paragraph(words + ", these laws show no load dropping out, stalling or "
-                                       "failing; the volts and limits above still stand.");
+      text += "\n" + paragraph(words +
+                               ", these laws show no load dropping out, stalling or "
+                               "failing; the volts and limits above still stand.");
       continue;
     }
     text += "\n" + paragraph(words + ":") +

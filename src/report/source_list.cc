@@ -1,4 +1,4 @@
-#include "src/report/source_list.h"
+#include "evenleg/report/source_list.h"
 
 #include <algorithm>
 

@@ -87,7 +87,8 @@ void create_house_file(const fs::path& path, const House& house, const Format& f
     migrate(file, 0, format);
     write_checked(path, file, House{}, house);
     transaction.commit();
-    // The longer definitions of migrated tables leave free pages, in which damage would not be told.
+    // The longer definitions of migrated tables leave free pages, in which damage would not be
+    // told.
     file.exec("PRAGMA temp_store = MEMORY; VACUUM");
   });
   if (!fresh.put_in_place(path)) {
@@ -165,6 +166,17 @@ void change_house_and_plans(
     const fs::path& path,
     const std::function<void(House&, std::vector<AppliedPlan>& applied)>& change) {
   change_house_and_plans(path, change, current_format());
+}
+
+std::uint32_t house_file_revision(const fs::path& path) {
+  constexpr std::size_t kCounterAt = 24;
+  constexpr std::size_t kCounterBytes = 4;  // most significant first
+  const std::string head = first_bytes(path, kCounterAt + kCounterBytes);
+  std::uint32_t count = 0;
+  for (std::size_t i = kCounterAt; i < head.size(); ++i) {
+    count = count << 8U | static_cast<unsigned char>(head[i]);
+  }
+  return count;
 }
 
 bool is_house_file(const fs::path& path) {

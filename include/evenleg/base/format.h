@@ -19,6 +19,9 @@ namespace evenleg {
 // `value` with exactly `decimals` digits after the point.
 [[nodiscard]] std::string fixed(double value, int decimals);
 
+// Resistances as readings give them: thousandths below 10, figure() from there on.
+[[nodiscard]] std::string fitted_ohms(double ohms);
+
 // The shortest text that reads back as the same double; for descriptions and exact output.
 [[nodiscard]] std::string exact(double value);
 

@@ -72,6 +72,16 @@ struct Misfit {
   double predicted = 0;
 };
 
+// A voltage as read, beside what the circuit shows there with the fitted resistances and with those
+// of the described runs, both from the fitted source volts.
+struct ReadVolts {
+  int reading = 0;
+  std::string key;  // "l1_n_volts"
+  double volts = 0;
+  double fitted = 0;
+  double expected = 0;
+};
+
 struct Estimation {
   std::string model;  // "three-wire", "two legs of a wye", "four-wire wye", "two-wire"
   std::optional<double> source_volts;  // of the first leg
@@ -83,6 +93,7 @@ struct Estimation {
   double residual_volts = 0;  // root mean square
   bool accuracy_stated = false;
   double display_step = 0;       // volts that the display seems to resolve; 0 unknown
+  std::vector<ReadVolts> volts;  // those that were used
   std::vector<Misfit> misfits;   // far beyond the residuals of the others
   std::vector<Misfit> left_out;  // no resistance explains them while nothing is known to draw
 

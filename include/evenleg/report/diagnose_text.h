@@ -2,7 +2,9 @@
 // what would follow if a neutral opened, which reading to take next, and the cautions.
 #pragma once
 
+#include <optional>
 #include <string>
+#include <vector>
 
 #include "evenleg/audit/audit.h"
 #include "evenleg/diagnose/diagnose.h"
@@ -28,9 +30,21 @@ struct DiagnosisView {
 [[nodiscard]] std::optional<double> measured_neutral_excess(const House& house,
                                                             const Diagnosis& diagnosis);
 
-// What the readings do not tell yet and which fewest would, a paragraph each after an empty line; ""
-// for nothing.
+// What the readings do not tell yet and which fewest would, a paragraph each after an empty line;
+// "" for nothing.
 [[nodiscard]] std::string missing_readings_text(const Estimation& estimation);
+
+// A neutral of the service or a feeder that stands out, with what the audit says of it.
+struct JointHeat {
+  std::string place;  // as an audit names it: "service", a panel
+  double ohms = 0;    // excess
+  double amps = 0;    // the neutral's highest
+  double watts = 0;
+  bool proven = false;
+  int loads_past = 0;  // past what they withstand if it opens
+  std::string worst;   // the worst of them, "" when there is none
+};
+[[nodiscard]] std::vector<JointHeat> joint_heats(const DiagnosisView& view);
 
 [[nodiscard]] std::string diagnose_text(const DiagnosisView& view);
 

@@ -6,6 +6,7 @@
 // were written, text as UTF-8. The schema is described in DEVELOPERS.md.
 #pragma once
 
+#include <cstdint>
 #include <filesystem>
 #include <functional>
 #include <optional>
@@ -51,6 +52,11 @@ void change_house_and_plans(
 // What is wrong with the file itself: damage, broken references, an unknown version. Empty: sound.
 // Throws: Error(File) when there is no such file or it cannot be opened.
 [[nodiscard]] std::vector<std::string> check_house_file(const std::filesystem::path& path);
+
+// How often the file has been changed: SQLite's own count, which every written transaction raises.
+// Source: "SQLite Database File Format", section 1.3.9, file change counter.
+// Throws: Error(File) when it cannot be read.
+[[nodiscard]] std::uint32_t house_file_revision(const std::filesystem::path& path);
 
 // True when the file starts as an SQLite database, whatever its name. Throws: Error(File) when it
 // is there but cannot be read.

@@ -1,0 +1,229 @@
+// `evenleg report`: the written record, by the file's ending: html, pdf, md, csv, xlsx, json, txt,
+// or one of its drawings as svg.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <chrono>
+#include <cstdio>
+#include <filesystem>
+#include <memory>
+#include <nlohmann/json.hpp>
+
+#include "evenleg/base/files.h"
+#include "evenleg/base/format.h"
+#include "evenleg/record/record.h"
+#include "evenleg/store/store.h"
+#include "src/cli/commands.h"
+#include "src/cli/input.h"
+#include "src/cli/make_pdf.h"
+#include "src/cli/progress_line.h"
+#include "src/cli/provenance.h"
+#include "src/cli/read_log.h"
+
+namespace evenleg {
+namespace {
+
+struct ReportCommand {
+  std::string house;
+  std::string out;
+  std::string reader = "electrician";
+  std::vector<std::string> sections;
+  std::string drawing;
+  std::string place;
+  std::string log;
+  std::string dates;
+  std::string date;
+  std::string paper;
+  std::optional<int> plan;
+  bool no_proof = false;
+  bool json = false;
+};
+
+// "html" of record.html; in small letters.
+std::string ending_of(const std::string& out) {
+  std::string ending = std::filesystem::path(out).extension().string();
+  if (!ending.empty()) ending.erase(0, 1);
+  std::transform(ending.begin(), ending.end(), ending.begin(), [](char c) {
+    return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+  });
+  return ending;
+}
+
+void check_out(const ReportCommand& command) {
+  static const std::vector<std::string> kEndings{"html", "pdf",  "md",  "csv",
+                                                 "xlsx", "json", "txt", "svg"};
+  const std::string& out = command.out;
+  if (out.empty() || out == "-") return;
+  std::error_code ignored;
+  const bool is_input = std::filesystem::equivalent(out, command.house, ignored);
+  if (is_input || (std::filesystem::exists(out) && is_house_file(out))) {
+    throw Error(ErrorKind::Request, {out, "is a house, and would be lost",
+                                     "name another file for the report, as report.html"});
+  }
+  if (std::count(kEndings.begin(), kEndings.end(), ending_of(out)) == 0) {
+    throw Error(ErrorKind::Request,
+                {out, "its ending names no form of a report",
+                 "end it in ." + fmt::format("{}", fmt::join(kEndings, ", ."))});
+  }
+}
+
+DayOrder order_of(const std::string& dates) {
+  if (dates.empty()) return DayOrder::Unknown;
+  return dates == "day-first" ? DayOrder::DayFirst : DayOrder::MonthFirst;
+}
+
+Job worked_out(const ReportCommand& command, const House& house, const Tables& tables) {
+  ProgressLine line;
+  JobOptions options;
+  options.certify = !command.no_proof;
+  options.plan = command.plan;
+  if (!command.log.empty()) {
+    options.log = read_log(command.log, house, tables, order_of(command.dates));
+    options.log_name = std::filesystem::path(command.log).filename().string();
+  }
+  options.progress = [&line](std::string_view doing, int done, int all) {
+    line.write(fmt::format("{}: {} of {}", doing, done, all));
+  };
+  return work_out(house, tables, options);
+}
+
+// Letter where the trade's legs are of 120 V, else A4.
+std::string paper_of(const ReportCommand& command, const House& house) {
+  if (!command.paper.empty()) return command.paper;
+  return house.supply.system.starts_with("120/") ? "letter" : "a4";
+}
+
+std::string drawing_of(const Record& record, const ReportCommand& command) {
+  std::vector<std::string> names;
+  for (const Section& section : record.sections) {
+    for (const Block& block : section.blocks) {
+      const auto* drawing = std::get_if<Drawing>(&block);
+      if (drawing == nullptr) continue;
+      if (drawing->name == command.drawing) return drawing->svg;
+      names.push_back(drawing->name);
+    }
+  }
+  throw Error(
+      ErrorKind::Request,
+      {"--drawing",
+       command.drawing.empty() ? "an svg file holds one drawing, and none is named"
+                               : fmt::format("this report has no drawing \"{}\"", command.drawing),
+       names.empty() ? "choose --for or --sections with drawings" : "choose " + listed(names)});
+}
+
+std::string in_form(const Record& record, const ReportCommand& command, const House& house) {
+  const std::string ending = command.out == "-" ? "txt" : ending_of(command.out);
+  if (ending == "html") return record_html(record, command.paper);
+  if (ending == "pdf") return make_pdf(record_html(record, paper_of(command, house)), command.out);
+  if (ending == "md") return record_markdown(record);
+  if (ending == "csv") return record_csv(record);
+  if (ending == "xlsx") return record_xlsx(record);
+  if (ending == "json") return record_json(record);
+  if (ending == "svg") return drawing_of(record, command);
+  return record_text(record);
+}
+
+Reader reader_of(const ReportCommand& command) {
+  if (const auto reader = reader_named(command.reader)) return *reader;
+  throw Error(ErrorKind::Request,
+              {"--for", fmt::format("no reader is called \"{}\"", command.reader),
+               "choose electrician, inspector, contractor, client or event"});
+}
+
+void check_date(const std::string& date) {
+  int year = 0, month = 0, day = 0, read = 0;
+  constexpr int kAll = 10;  // characters, and no more behind them
+  const bool three = std::sscanf(date.c_str(), "%4d-%2d-%2d%n", &year, &month, &day, &read) == 3;
+  const auto number = [](int value) { return static_cast<unsigned>(value); };
+  const std::chrono::year_month_day given{
+      std::chrono::year{year}, std::chrono::month{number(month)}, std::chrono::day{number(day)}};
+  if (date.empty() || (three && read == kAll && date.size() == kAll && given.ok())) return;
+  throw Error(ErrorKind::Request,
+              {"--date", fmt::format("\"{}\" is no date", date), "write it as 2026-03-15"});
+}
+
+void run_report(const ReportCommand& command, const Session& session) {
+  check_out(command);
+  check_date(command.date);
+  const Tables tables = tables_for(session);
+  const House house = read_house(command.house, vocabulary(tables));
+  RecordOptions options;
+  options.reader = reader_of(command);
+  options.sections = command.sections;
+  const std::string ending = ending_of(command.out);
+  options.all_sheets = ending == "csv" || ending == "xlsx";
+  if (!command.place.empty()) options.place = command.place;
+  options.provenance = provenance_of(command.house, house, command.date);
+  check_sections(options);
+  const Record record = make_record(worked_out(command, house, tables), options);
+  if (command.out.empty() || command.out == "-") {
+    const bool json = command.json && command.out.empty();
+    return print(std::string_view(json ? record_json(record) : record_text(record)));
+  }
+  write_file(command.out, in_form(record, command, house));
+  if (command.json) {
+    return print_json({{"format", kAnswerFormat}, {"file", command.out}, {"for", command.reader}});
+  }
+  print(fmt::format("{}: written, {} of {}\n", command.out, record.title, record.house));
+}
+
+std::string help_on_sections() {
+  std::string text =
+      "evenleg report Fernhill.house --out record.html\n"
+      "  evenleg report Fernhill.house --for client --out client.pdf\n"
+      "  evenleg report Fernhill.house --out sheets.xlsx\n"
+      "  evenleg report Fernhill.house --for inspector --sections observations\n\n"
+      "Without --out the text is printed. Where an open neutral would endanger something, the\n"
+      "safety block stands first in every form, whatever is asked for. Sections:\n";
+  for (const SectionName& one : section_names()) {
+    text += fmt::format("  {:<20} {}\n", one.id, one.title);
+  }
+  text.pop_back();
+  return text;
+}
+
+void add_options(CLI::App& sub, const std::shared_ptr<ReportCommand>& command) {
+  sub.add_option("HOUSE", command->house, "a house file or a description")->required();
+  sub.add_option("--out", command->out,
+                 "the file; its ending says the form: html, pdf, md, csv, xlsx, json, txt, svg")
+      ->type_name("FILE");
+  sub.add_option("--for", command->reader,
+                 "who reads it: electrician (when absent), inspector, contractor, client, or\n"
+                 "event, after a neutral opened")
+      ->type_name("READER");
+  sub.add_option("--sections", command->sections,
+                 "these sections, in this order, with commas between")
+      ->delimiter(',')
+      ->type_name("NAMES");
+  sub.add_option("--drawing", command->drawing, "for an svg: which of the report's drawings")
+      ->type_name("NAME");
+  sub.add_option("--plan", command->plan, "the balance plan that is shown")->type_name("N");
+  sub.add_option("--place", command->place,
+                 "with --for event: the neutral that is taken to have opened")
+      ->type_name("PLACE");
+  sub.add_option("--log", command->log, "a recorder's log, told beside the readings")
+      ->type_name("FILE.csv");
+  sub.add_option("--log-dates", command->dates, "how the log writes 03/04/2026")
+      ->check(CLI::IsMember({"day-first", "month-first"}))
+      ->type_name("ORDER");
+  sub.add_option("--paper", command->paper, "size of a PDF's pages; by the supply when absent")
+      ->check(CLI::IsMember({"letter", "a4"}))
+      ->type_name("SIZE");
+  sub.add_option("--date", command->date, "the day that the report is made; today when absent")
+      ->type_name("YYYY-MM-DD");
+  sub.add_flag("--no-proof", command->no_proof,
+               "search faster, without proving that no state goes further");
+  sub.add_flag("--json", command->json, "answer as JSON");
+}
+
+}  // namespace
+
+void setup_report(CLI::App& app, Session& session) {
+  auto command = std::make_shared<ReportCommand>();
+  CLI::App* sub =
+      add_command(app, session, "report", "the written record, in many forms", help_on_sections());
+  add_options(*sub, command);
+  sub->callback([command, &session] { run_report(*command, session); });
+}
+
+}  // namespace evenleg

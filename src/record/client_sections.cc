@@ -1,0 +1,119 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "evenleg/base/format.h"
+#include "evenleg/drawing/service.h"
+#include "src/record/fill.h"
+
+namespace evenleg {
+namespace {
+
+// The legs before and after, at the first panel, as found.
+std::vector<LegVolts> legs_before_and_after(const Job& job) {
+  std::vector<LegVolts> legs;
+  if (job.service.curve.empty()) return legs;
+  const auto& sound = job.service.curve.front().legs;
+  const auto& open = job.service.curve.back().legs;
+  for (std::size_t leg = 0; leg < std::min(sound.size(), open.size()); ++leg) {
+    legs.push_back({sound[leg].leg, sound[leg].volts.si(), open[leg].volts.si()});
+  }
+  return legs;
+}
+
+// The things that an open neutral would hit first, as they are called.
+std::vector<Drawing> things_at_worst(Fill& fill) {
+  constexpr std::size_t kMost = 6;
+  std::vector<VoltsSpan> spans;
+  for (const RankRow& row : fill.job.audit.ranking) {
+    if (spans.size() == kMost) break;
+    double lowest = row.volts.si();
+    for (const OpenNeutral& open : fill.job.audit.open_neutral) {
+      for (const LoadExtremes& one : open.loads) {
+        if (one.load == row.load && one.lowest) lowest = std::min(lowest, one.lowest->value.si());
+      }
+    }
+    spans.push_back(
+        {fill.load(row.load).name, "", std::nullopt, lowest, row.volts.si(), row.withstands.si()});
+  }
+  return draw_volts_spans(spans, std::nullopt, "things-at-worst",
+                          "What things in the house could get, worst first");
+}
+
+const char* parts_of(const SupplySystem& system) {
+  switch (system.legs.size()) {
+    case 2:
+      return "two halves";
+    case 3:
+      return "three parts";
+    default:
+      return "one part";
+  }
+}
+
+}  // namespace
+
+Section plain_words_section(Fill& fill) {
+  const Job& job = fill.job;
+  Section section{"plain-words", "What this is about", {}, false};
+  const bool shared = job.system.legs.size() > 1;
+  std::string text;
+  if (shared) {
+    text = fmt::format(
+        "Electricity comes into the house in {} that share one wire back, the neutral. That wire "
+        "keeps each of them at about {} volts. Where it makes poor contact or parts, one gets too "
+        "much and another too little, depending on what is switched on: lights go bright or dim, "
+        "and things that are plugged in can be damaged or overheat.",
+        parts_of(job.system), figure(job.system.nominal_volts));
+  } else {
+    text =
+        "Electricity comes into the house on one wire and goes back on another, the neutral. "
+        "Where the neutral parts, things stop working, and metal that seems dead can give a "
+        "shock.";
+  }
+  section.blocks.emplace_back(Paragraph{std::move(text)});
+  if (const std::string words = visit_field(job.house, "complaint"); !words.empty()) {
+    section.blocks.emplace_back(Paragraph{fmt::format("You told us: “{}”", words)});
+  }
+  if (std::vector<LegVolts> legs = legs_before_and_after(job); shared && !legs.empty()) {
+    section.blocks.emplace_back(draw_legs_before_and_after(legs, job.system.nominal_volts));
+  }
+  if (!job.audit.ranking.empty()) {
+    for (Drawing& drawing : things_at_worst(fill)) section.blocks.emplace_back(std::move(drawing));
+  }
+  return section;
+}
+
+Section what_now_section(Fill& fill) {
+  Section section{"what-now", "What comes next", {}, false};
+  Bullets steps;
+  steps.numbered = true;
+  for (const char* urgency : {"now", "soon", "when convenient"}) {
+    for (const SiteFinding& finding : fill.job.house.findings) {
+      if (finding.urgency != urgency || !finding.recommendation) continue;
+      steps.items.push_back(fmt::format("{}: {}", capitalised(urgency), *finding.recommendation));
+    }
+  }
+  if (const std::string text = visit_field(fill.job.house, "handed_over"); !text.empty()) {
+    steps.items.push_back("What was handed over: " + text);
+  }
+  if (steps.items.empty()) {
+    steps.items.push_back("Keep this page, and show it to a licensed electrician.");
+  }
+  section.blocks.emplace_back(std::move(steps));
+  return section;
+}
+
+Section whom_to_call_section(Fill& fill) {
+  const House& house = fill.job.house;
+  Section section{"whom-to-call", "Whom to call", {}, false};
+  const std::string by = visit_field(house, "by");
+  section.blocks.emplace_back(
+      Fields{{{"Smoke, fire or a shock", "the emergency services, from outside the house"},
+              {"The utility's emergency line", visit_field(house, "utility")},
+              {"A licensed electrician", by},
+              {"Told to the utility so far", visit_field(house, "utility_contact")}}});
+  return section;
+}
+
+}  // namespace evenleg

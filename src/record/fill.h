@@ -1,0 +1,106 @@
+// Internal to the record: its sections, each filled from the job.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "evenleg/drawing/volts.h"
+#include "evenleg/record/record.h"
+#include "evenleg/report/diagnose_text.h"
+#include "evenleg/report/source_list.h"
+
+namespace evenleg {
+
+struct Fill {
+  const Job& job;
+  const RecordOptions& options;
+  SourceList& sources;
+
+  [[nodiscard]] const Load& load(int index) const {
+    return job.house.loads[static_cast<std::size_t>(index)];
+  }
+};
+
+// ---- What several sections tell ----
+
+// "[3]" with a space before it, "" for a source without a title.
+[[nodiscard]] std::string marked(SourceList& sources, const Citation& source);
+[[nodiscard]] std::string marked(SourceList& sources, const std::string& source);
+// The house's name, or words for one without.
+[[nodiscard]] std::string house_words(const House& house);
+// The first letter as a capital, where it is an ASCII one.
+[[nodiscard]] std::string capitalised(std::string text);
+// A field of the visit, "" when it is absent.
+[[nodiscard]] std::string visit_field(const House& house, const std::string& key);
+// What the shown plan does, a sentence.
+[[nodiscard]] std::string plan_words(const Job& job);
+[[nodiscard]] DiagnosisView diagnosis_view(const Job& job);
+
+// Loads that could be past what they withstand with a neutral open, those of which there is no
+// proof of the contrary among them.
+[[nodiscard]] std::size_t loads_past(const Job& job);
+// A sentence for each neutral that the readings or answers speak against: empty for none.
+[[nodiscard]] std::vector<std::string> neutral_evidence(const Job& job);
+// "a loose or open service neutral", where that is the pattern most supported; "" otherwise.
+[[nodiscard]] std::string neutral_pattern(const Job& job);
+[[nodiscard]] std::optional<SafetyBlock> safety_block(const Fill& fill);
+
+// Every pair of terminals to neutral, worst first.
+struct OutletSpan {
+  VoltsSpan volts;
+  std::string open_at;  // the place that gives the highest
+  bool proven = false;
+};
+[[nodiscard]] std::vector<OutletSpan> outlet_spans(const Job& job);
+// The band of supply limits that drawings show: the widest for the supply's volts. Absent: none.
+[[nodiscard]] std::optional<VoltsBand> volts_band(const Fill& fill);
+// What each load withstands, by load.
+[[nodiscard]] std::optional<double> withstands(const Job& job, int load);
+// "yes", "no; none above 240 V", "not asked for".
+[[nodiscard]] std::string proof_words(const Job& job, bool proven, double bound,
+                                      std::string_view unit);
+
+// ---- Sections ----
+
+[[nodiscard]] Section summary_section(Fill& fill);
+[[nodiscard]] Section job_section(Fill& fill);
+[[nodiscard]] Section complaint_section(Fill& fill);
+[[nodiscard]] Section readings_section(Fill& fill);
+[[nodiscard]] Section conductors_section(Fill& fill);
+[[nodiscard]] Section log_section(Fill& fill);
+[[nodiscard]] Section findings_section(Fill& fill);
+[[nodiscard]] Section inspection_limits_section(Fill& fill);
+[[nodiscard]] Section observations_section(Fill& fill);
+[[nodiscard]] Section not_determined_section(Fill& fill);
+[[nodiscard]] Section service_section(Fill& fill);
+[[nodiscard]] Section neutrals_section(Fill& fill);
+[[nodiscard]] Section neutral_ohms_section(Fill& fill);
+[[nodiscard]] Section multiwires_section(Fill& fill);
+[[nodiscard]] Section ranking_section(Fill& fill);
+[[nodiscard]] Section outlets_section(Fill& fill);
+[[nodiscard]] Section leg_loads_section(Fill& fill);
+[[nodiscard]] Section moves_section(Fill& fill);
+[[nodiscard]] Section schedule_section(Fill& fill);
+[[nodiscard]] Section panels_section(Fill& fill);
+[[nodiscard]] Section directory_section(Fill& fill);
+[[nodiscard]] Section service_calculation_section(Fill& fill);
+[[nodiscard]] Section calls_section(Fill& fill);
+[[nodiscard]] Section hand_over_section(Fill& fill);
+[[nodiscard]] Section signature_section(Fill& fill);
+[[nodiscard]] Section attachments_section(Fill& fill);
+[[nodiscard]] Section plain_words_section(Fill& fill);
+[[nodiscard]] Section what_now_section(Fill& fill);
+[[nodiscard]] Section whom_to_call_section(Fill& fill);
+[[nodiscard]] Section exposed_section(Fill& fill);
+[[nodiscard]] Section to_test_section(Fill& fill);
+[[nodiscard]] Section claim_section(Fill& fill);
+[[nodiscard]] Section loads_section(Fill& fill);
+[[nodiscard]] Section limits_section(Fill& fill);
+[[nodiscard]] Section cautions_section(Fill& fill);
+[[nodiscard]] Section about_section(Fill& fill);
+// Requires: all others are filled.
+[[nodiscard]] Section sources_section(Fill& fill);
+
+}  // namespace evenleg

@@ -1,0 +1,167 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+#include "evenleg/base/format.h"
+#include "evenleg/base/quoted.h"
+#include "src/record/fill.h"
+
+namespace evenleg {
+
+std::string marked(SourceList& sources, const Citation& source) {
+  const std::string mark = sources.mark(source);
+  return mark.empty() ? "" : " " + mark;
+}
+
+std::string marked(SourceList& sources, const std::string& source) {
+  const std::string mark = sources.mark(source);
+  return mark.empty() ? "" : " " + mark;
+}
+
+std::string house_words(const House& house) {
+  const std::string name = name_of(house);
+  return name.empty() ? "A house without a name" : name;
+}
+
+std::string capitalised(std::string text) {
+  if (!text.empty() && text[0] >= 'a' && text[0] <= 'z') {
+    text[0] = static_cast<char>(text[0] - 'a' + 'A');
+  }
+  return text;
+}
+
+std::string visit_field(const House& house, const std::string& key) {
+  const auto found = house.visit.find(key);
+  return found == house.visit.end() ? "" : found->second;
+}
+
+DiagnosisView diagnosis_view(const Job& job) {
+  return {job.house, job.tables, job.diagnosis, &job.audit, nullptr, false};
+}
+
+std::optional<double> withstands(const Job& job, int load) {
+  for (const RankRow& row : job.audit.ranking) {
+    if (row.load == load) return row.withstands.si();
+  }
+  return std::nullopt;
+}
+
+std::string proof_words(const Job& job, bool proven, double bound, std::string_view unit) {
+  if (!job.audit.certified) return "not asked for";
+  if (proven) return "yes";
+  return std::isfinite(bound) ? fmt::format("no; none above {} {}", figure(bound), unit) : "no";
+}
+
+std::size_t loads_past(const Job& job) {
+  std::vector<bool> past(job.house.loads.size());
+  for (const OpenNeutral& open : job.audit.open_neutral) {
+    for (const LoadExtremes& row : open.loads) {
+      const auto limit = withstands(job, row.load);
+      if (!limit || !row.highest) continue;
+      const double bound = row.highest->bound.si();
+      const double most = std::max(row.highest->value.si(), std::isfinite(bound) ? bound : 0.0);
+      if (most > *limit) past[static_cast<std::size_t>(row.load)] = true;
+    }
+  }
+  return static_cast<std::size_t>(std::count(past.begin(), past.end(), true));
+}
+
+std::string neutral_pattern(const Job& job) {
+  if (job.diagnosis.patterns.empty()) return "";
+  // Those of data/patterns.toml in which a neutral is loose or open.
+  static constexpr std::string_view kOfNeutrals[] = {
+      "service neutral", "feeder joint", "multiwire neutral", "multiwire neutral at a device",
+      "two-wire neutral"};
+  const PatternMatch& first = job.diagnosis.patterns.front();
+  const bool of_neutral = std::find(std::begin(kOfNeutrals), std::end(kOfNeutrals), first.name) !=
+                          std::end(kOfNeutrals);
+  return of_neutral ? first.title : "";
+}
+
+std::vector<std::string> neutral_evidence(const Job& job) {
+  std::vector<std::string> sentences;
+  for (const SectionEstimate& section : job.diagnosis.estimation.sections) {
+    for (const ConductorEstimate& one : section.conductors) {
+      if (!one.stands_out || one.conductor != "N") continue;
+      std::string text = fmt::format("Neutral from {} to {}: {} ohms measured",
+                                     section.from.empty() ? "the source" : section.from, section.to,
+                                     figure(one.ohms));
+      text += one.expected_ohms
+                  ? fmt::format(", {} ohms expected of its run.", fitted_ohms(*one.expected_ohms))
+                  : ", more than the other conductors.";
+      sentences.push_back(std::move(text));
+    }
+  }
+  return sentences;
+}
+
+std::vector<OutletSpan> outlet_spans(const Job& job) {
+  std::vector<OutletSpan> spans;
+  std::map<std::pair<std::string, std::string>, std::size_t> known;
+  const auto span_of = [&](const std::string& where, const std::string& legs) -> OutletSpan& {
+    const auto [entry, is_new] = known.try_emplace({where, legs}, spans.size());
+    if (is_new) {
+      spans.push_back(
+          {{where, legs, std::nullopt, std::nan(""), std::nan(""), std::nullopt}, "", true});
+    }
+    return spans[entry->second];
+  };
+  const auto widen = [&](OutletSpan& span, const OpenNeutral& open, const Extreme<Volts>& highest,
+                         const Extreme<Volts>& lowest) {
+    if (!(span.volts.highest >= highest.value.si())) {
+      span.volts.highest = highest.value.si();
+      span.open_at = open.place.name;
+    }
+    if (!(span.volts.lowest <= lowest.value.si())) span.volts.lowest = lowest.value.si();
+    span.proven = span.proven && highest.proven && lowest.proven;
+  };
+  for (const OpenNeutral& open : job.audit.open_neutral) {
+    for (const LoadExtremes& row : open.loads) {
+      if (!row.highest || !row.lowest) continue;
+      const WiredLoad& wired = job.wiring.loads[static_cast<std::size_t>(row.load)];
+      OutletSpan& span =
+          span_of(job.house.loads[static_cast<std::size_t>(row.load)].at,
+                  legs_text(job.wiring, job.wiring.cables[static_cast<std::size_t>(wired.cable)],
+                            wired.from, wired.to));
+      widen(span, open, *row.highest, *row.lowest);
+      if (const auto limit = withstands(job, row.load)) {
+        span.volts.withstands = std::min(*limit, span.volts.withstands.value_or(*limit));
+      }
+    }
+    for (const OutletExtremes& row : open.outlets) {
+      if (!row.highest || !row.lowest) continue;
+      widen(span_of(job.house.outlets[static_cast<std::size_t>(row.outlet)].name, row.legs), open,
+            *row.highest, *row.lowest);
+    }
+  }
+  if (!job.service.curve.empty()) {
+    for (const OutletVolts& row : job.service.curve.front().outlets) {
+      const auto found = known.find({row.where, row.legs});
+      if (found != known.end()) spans[found->second].volts.as_found = row.as_found.si();
+    }
+  }
+  // With a load first, by volts over what it withstands; then by volts.
+  std::stable_sort(spans.begin(), spans.end(), [](const OutletSpan& a, const OutletSpan& b) {
+    const auto over = [](const OutletSpan& span) {
+      return span.volts.withstands ? span.volts.highest / *span.volts.withstands : 0.0;
+    };
+    return over(a) != over(b) ? over(a) > over(b) : a.volts.highest > b.volts.highest;
+  });
+  return spans;
+}
+
+std::optional<VoltsBand> volts_band(const Fill& fill) {
+  const VoltageLimits* widest = nullptr;
+  for (const VoltageLimits& limits : fill.job.tables.voltage_limits) {
+    if (limits.base_volts != fill.job.system.nominal_volts) continue;
+    if (widest == nullptr || limits.most_volts > widest->most_volts) widest = &limits;
+  }
+  if (widest == nullptr) return std::nullopt;
+  return VoltsBand{widest->least_volts, widest->most_volts,
+                   fmt::format("{}, {}{}", widest->name, widest->jurisdiction,
+                               marked(fill.sources, widest->source))};
+}
+
+}  // namespace evenleg
