@@ -322,6 +322,7 @@ evenleg_module(record
     client_sections.cc
     demand_section.cc
     event_sections.cc
+    exposure.cc
     finding_sections.cc
     job.cc
     neutral_sections.cc
@@ -332,6 +333,7 @@ evenleg_module(record
     safety.cc
     shared.cc
     source_sections.cc
+    start_section.cc
     text_sheet.cc
     to_csv.cc
     to_html.cc

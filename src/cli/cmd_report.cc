@@ -39,14 +39,17 @@ struct ReportCommand {
   bool json = false;
 };
 
-// "html" of record.html; in small letters.
-std::string ending_of(const std::string& out) {
-  std::string ending = std::filesystem::path(out).extension().string();
-  if (!ending.empty()) ending.erase(0, 1);
-  std::transform(ending.begin(), ending.end(), ending.begin(), [](char c) {
+std::string in_small_letters(std::string text) {
+  std::transform(text.begin(), text.end(), text.begin(), [](char c) {
     return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
   });
-  return ending;
+  return text;
+}
+
+// "html" of record.HTML.
+std::string ending_of(const std::string& out) {
+  const std::string ending = std::filesystem::path(out).extension().string();
+  return ending.empty() ? "" : in_small_letters(ending.substr(1));
 }
 
 void check_out(const ReportCommand& command) {
@@ -111,10 +114,23 @@ std::string drawing_of(const Record& record, const ReportCommand& command) {
        names.empty() ? "choose --for or --sections with drawings" : "choose " + listed(names)});
 }
 
+bool holds_table(const Record& record) {
+  for (const Section& section : record.sections) {
+    for (const Block& block : section.blocks) {
+      if (std::holds_alternative<Sheet>(block)) return true;
+    }
+  }
+  return false;
+}
+
 std::string in_form(const Record& record, const ReportCommand& command, const House& house) {
   const std::string ending = command.out == "-" ? "txt" : ending_of(command.out);
   if (ending == "html") return record_html(record, command.paper);
-  if (ending == "pdf") return make_pdf(record_html(record, paper_of(command, house)), command.out);
+  if (ending == "pdf") {
+    ProgressLine line;
+    line.write("laying out the pages");
+    return make_pdf(record_html(record, paper_of(command, house)), command.out);
+  }
   if (ending == "md") return record_markdown(record);
   if (ending == "csv") return record_csv(record);
   if (ending == "xlsx") return record_xlsx(record);
@@ -130,6 +146,37 @@ Reader reader_of(const ReportCommand& command) {
                "choose electrician, inspector, contractor, client or event"});
 }
 
+// What is given must be of use: nothing asked for is passed over in silence.
+void check_together(const ReportCommand& command) {
+  const auto refuse = [](const char* option, const char* what, const char* remedy) {
+    throw Error(ErrorKind::Request, {option, what, remedy});
+  };
+  if (!command.drawing.empty() && ending_of(command.out) != "svg") {
+    refuse("--drawing", "a drawing alone goes into an svg file", "give --out FILE.svg");
+  }
+  const bool of_event = command.reader == "event" || !command.sections.empty();
+  if (!command.place.empty() && !of_event) {
+    refuse("--place", "this report takes no neutral to have opened", "add --for event");
+  }
+  if (!command.dates.empty() && command.log.empty()) {
+    refuse("--log-dates", "there is no log to read", "add --log FILE.csv");
+  }
+  if (!command.paper.empty() && command.paper != "letter" && command.paper != "a4") {
+    refuse("--paper", "no such size of paper", "choose letter or a4");
+  }
+}
+
+// Spaces about names are of the typing, not of the name.
+std::vector<std::string> sections_of(const ReportCommand& command) {
+  std::vector<std::string> names;
+  for (const std::string& given : command.sections) {
+    const std::size_t from = given.find_first_not_of(' ');
+    if (from == std::string::npos) continue;
+    names.push_back(given.substr(from, given.find_last_not_of(' ') - from + 1));
+  }
+  return names;
+}
+
 void check_date(const std::string& date) {
   int year = 0, month = 0, day = 0, read = 0;
   constexpr int kAll = 10;  // characters, and no more behind them
@@ -142,14 +189,16 @@ void check_date(const std::string& date) {
               {"--date", fmt::format("\"{}\" is no date", date), "write it as 2026-03-15"});
 }
 
-void run_report(const ReportCommand& command, const Session& session) {
+void run_report(ReportCommand command, const Session& session) {
+  command.paper = in_small_letters(command.paper);
   check_out(command);
   check_date(command.date);
+  check_together(command);
   const Tables tables = tables_for(session);
   const House house = read_house(command.house, vocabulary(tables));
   RecordOptions options;
   options.reader = reader_of(command);
-  options.sections = command.sections;
+  options.sections = sections_of(command);
   const std::string ending = ending_of(command.out);
   options.all_sheets = ending == "csv" || ending == "xlsx";
   if (!command.place.empty()) options.place = command.place;
@@ -157,8 +206,13 @@ void run_report(const ReportCommand& command, const Session& session) {
   check_sections(options);
   const Record record = make_record(worked_out(command, house, tables), options);
   if (command.out.empty() || command.out == "-") {
-    const bool json = command.json && command.out.empty();
+    const bool json = command.json;
     return print(std::string_view(json ? record_json(record) : record_text(record)));
+  }
+  const bool spreadsheet = options.all_sheets;
+  if (spreadsheet && !holds_table(record)) {
+    throw Error(ErrorKind::Request, {"--sections", "none of these sections has a table",
+                                     "choose others, or a form for prose, as record.html"});
   }
   write_file(command.out, in_form(record, command, house));
   if (command.json) {
@@ -207,7 +261,6 @@ void add_options(CLI::App& sub, const std::shared_ptr<ReportCommand>& command) {
       ->check(CLI::IsMember({"day-first", "month-first"}))
       ->type_name("ORDER");
   sub.add_option("--paper", command->paper, "size of a PDF's pages; by the supply when absent")
-      ->check(CLI::IsMember({"letter", "a4"}))
       ->type_name("SIZE");
   sub.add_option("--date", command->date, "the day that the report is made; today when absent")
       ->type_name("YYYY-MM-DD");

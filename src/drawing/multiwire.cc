@@ -55,9 +55,10 @@ class Chain {
     draw_lengths();
     for (const Node& node : nodes_) draw(node);
     double foot = nodes_.back().bottom + 22;
-    for (const char* note : {"whole, open: volts with the loads on that were on as found. load at",
-                             "most: across a load there while it is on, over all credible states,",
-                             "neutral open. A filled sign: past what a load there withstands."}) {
+    for (const char* note :
+         {"whole, open: volts with the loads on that were on as found. load at",
+          "most: across a load there while it is on, or empty terminals, over all",
+          "credible states, neutral open. A filled sign: past what a load withstands."}) {
       canvas_.text(12, foot, note, "s");
       foot += 15;
     }
@@ -158,7 +159,7 @@ class Chain {
         if (!change->legs.starts_with(wiring_.system.legs[leg].name + "-")) continue;
         canvas_.leg_rect(static_cast<int>(leg), x + 6, y - 6, 22, 10);
       }
-      canvas_.text(x + 34, y + 4, change->legs, "s");
+      canvas_.text(x + 34, y + 4, change->legs + (change->empty ? " (empty)" : ""), "s");
       canvas_.text(kSound, y + 4, figure(change->sound), "e");
       canvas_.text(kOpenAt, y + 4, figure(change->open), "e");
       const bool past = change->worst && change->withstands && *change->worst > *change->withstands;

@@ -84,7 +84,7 @@ class Face {
     for (std::size_t i = 0; i < position.seats.size(); ++i) {
       draw_seat(position, position.seats[i], x, y + 3 + each * static_cast<double>(i), each);
     }
-    if (moved(position)) canvas_.rect(x - 2, y + 1, seat_width() + 4, kRow - 2, "ink bold");
+    if (moved(position)) canvas_.rect(x + 1.5, y + 4.5, seat_width() - 3, kRow - 9, "ink bold");
   }
 
   // The name, and under it what there is to say, where there is room for both.
@@ -158,10 +158,10 @@ class Face {
       taken.emplace_back(std::min(from, to), std::max(from, to));
       return;
     }
-    // Below the numbers, through the leg's column.
+    // Above the numbers, across the leg's column.
     const double left = kMargin + seat_width(), right = kMiddle + kLegHalf + kNumber;
     const double ya = is_left(from) ? y1 : y2, yb = is_left(from) ? y2 : y1;
-    canvas_.path(fmt::format("M{:.1f},{:.1f} L{:.1f},{:.1f}", left, ya + 12, right, yb + 12),
+    canvas_.path(fmt::format("M{:.1f},{:.1f} L{:.1f},{:.1f}", left, ya - 16.5, right, yb - 16.5),
                  "ink bold");
   }
 

@@ -34,10 +34,16 @@ std::string balance_words(const ServiceAmps& service) {
     const double a = service.legs[0].amps, b = service.legs[1].amps;
     words = fmt::format("The legs oppose each other: {} A against {} A leaves {} A in the neutral",
                         figure(std::max(a, b)), figure(std::min(a, b)), figure(n));
+    const double plain = std::abs(a - b);
+    constexpr double kRounding = 0.02;  // of the neutral's: more than rounding
+    if (std::abs(plain - n) > kRounding * n) {
+      words += fmt::format(" (by phase; plain subtraction would give {} A)", figure(plain));
+    }
   } else {
     words = fmt::format("The phasor sum of the legs leaves {} A in the neutral", figure(n));
   }
-  if (service.earth_amps > 0) {
+  constexpr double kWorthTelling = 0.05;  // A
+  if (service.earth_amps >= kWorthTelling) {
     words += fmt::format(", and {} A beside it through earth", figure(service.earth_amps));
   }
   return words + ".";
@@ -95,20 +101,16 @@ Drawing draw_service_wires(const ServiceAmps& service) {
 
 Drawing draw_legs_before_and_after(const std::vector<LegVolts>& legs, double nominal_volts) {
   Canvas canvas("legs-before-and-after");
-  constexpr double kBarFrom = 60, kBarTo = 470, kBarTop = 62, kBar = 18, kGroup = 62;
+  constexpr double kBarFrom = 40, kBarTo = 340, kBarTop = 66, kBar = 18, kGroup = 62;
   double most = 1.25 * nominal_volts;
   for (const LegVolts& leg : legs) most = std::max({most, leg.sound, leg.open});
   const Scale scale(0, most, kBarFrom, kBarTo, 6);
-  canvas.text(12, 20, "Each leg, the neutral whole and open", "b");
+  canvas.text(12, 20, "Each part of the supply, neutral whole or open", "b");
   const double bottom = kBarTop + kGroup * static_cast<double>(legs.size());
   for (double volts = 0; volts <= scale.most() + 1e-9; volts += scale.step()) {
-    canvas.line(scale.at(volts), kBarTop - 16, scale.at(volts), bottom - 10, "grid");
+    canvas.line(scale.at(volts), kBarTop - 10, scale.at(volts), bottom - 10, "grid");
     canvas.text(scale.at(volts), bottom + 6, fmt::format("{:.0f}", volts), "m s");
   }
-  canvas.line(scale.at(nominal_volts), kBarTop - 16, scale.at(nominal_volts), bottom - 10,
-              "ink dash");
-  canvas.text(scale.at(nominal_volts), kBarTop - 22,
-              fmt::format("{} V, as named", figure(nominal_volts)), "m s");
   std::vector<std::string> told;
   for (std::size_t i = 0; i < legs.size(); ++i) {
     const double y = kBarTop + kGroup * static_cast<double>(i);
@@ -118,18 +120,17 @@ Drawing draw_legs_before_and_after(const std::vector<LegVolts>& legs, double nom
       const double volts = open ? legs[i].open : legs[i].sound;
       const double top = y + (open ? kBar + 4 : 0);
       canvas.leg_rect(leg, kBarFrom, top, scale.at(volts) - kBarFrom, kBar);
-      const std::string words = fmt::format("{} V {}", figure(volts), open ? "open" : "whole");
-      const double room = text_width(words, kBoldSize) + 10;
-      const bool inside = scale.at(volts) + room > kBarTo;
-      const double x = inside ? scale.at(volts) - room : scale.at(volts) + 2;
-      canvas.rect(x, top + 2, room - 2, kBar - 4, "plate");
-      canvas.text(x + 5, top + kBar / 2 + 5, words, open ? "b" : "");
+      canvas.text(kBarTo + 16, top + kBar - 4,
+                  fmt::format("{} V {}", figure(volts), open ? "open" : "whole"), open ? "b" : "");
     }
     told.push_back(fmt::format("{}: {} V with the neutral whole, {} V with it open", legs[i].name,
                                figure(legs[i].sound), figure(legs[i].open)));
   }
-  canvas.text(12, bottom + 24, "Volts at the panel, with the things on that were on as described.",
-              "s");
+  canvas.line(scale.at(nominal_volts), kBarTop - 14, scale.at(nominal_volts), bottom - 10,
+              "ink dash");
+  canvas.text(scale.at(nominal_volts), kBarTop - 20,
+              fmt::format("made for {} V", figure(nominal_volts)), "m s");
+  canvas.text(12, bottom + 24, "Volts at the panel, as things were switched on.", "s");
   return std::move(canvas).finished(bottom + 34, "Each leg before and after the neutral opens",
                                     fmt::format("{}.", fmt::join(told, "; ")));
 }

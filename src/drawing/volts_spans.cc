@@ -33,7 +33,8 @@ void draw_band(Canvas& canvas, const VoltsBand& band, const Scale& scale, double
 }
 
 void draw_row(Canvas& canvas, const VoltsSpan& span, const Scale& scale, double y) {
-  const std::string legs = span.legs.empty() ? "" : " " + span.legs;
+  const std::string legs =
+      (span.legs.empty() ? "" : " " + span.legs) + (span.empty ? " (empty)" : "");
   const double room = kNames - text_width(legs, kSmallSize);
   canvas.text(kNames + 6, y + 4, fitted(span.name, room, kSmallSize) + legs, "e s");
   canvas.rect(scale.at(span.lowest), y - 5, scale.at(span.highest) - scale.at(span.lowest), 10,
@@ -54,7 +55,10 @@ std::string told(const VoltsSpan& span) {
   std::string words = fmt::format("{}{}: ", span.name, span.legs.empty() ? "" : " " + span.legs);
   if (span.as_found) words += fmt::format("{} V as found, ", figure(*span.as_found));
   words += fmt::format("{} to {} V", figure(span.lowest), figure(span.highest));
-  if (span.withstands) words += fmt::format(", withstands {} V", figure(*span.withstands));
+  if (span.empty) words += ", nothing described there";
+  if (span.withstands && !span.empty) {
+    words += fmt::format(", withstands {} V", figure(*span.withstands));
+  }
   return words;
 }
 
@@ -71,7 +75,7 @@ Drawing one_sheet(const std::vector<VoltsSpan>& spans, const std::optional<Volts
                                  [](const VoltsSpan& span) { return span.as_found.has_value(); });
   canvas.text(12, 40,
               std::string(found ? "ring: as found. " : "") +
-                  "bar: lowest to highest. upright: what it withstands.",
+                  "bar: lowest to highest. upright: its limit; red: past it.",
               "s");
   if (band) draw_band(canvas, *band, scale, kTop - 8, bottom);
   draw_axis(canvas, scale, kTop - 8, bottom);

@@ -28,6 +28,7 @@ std::vector<std::string> opening_lines(const Record& record) {
       lines.push_back(title + ":");
       lines.insert(lines.end(), sentences.begin(), sentences.end());
     }
+    lines.insert(lines.end(), record.safety->after.begin(), record.safety->after.end());
   }
   lines.push_back(record.foot);
   return lines;

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "evenleg/base/format.h"
+#include "evenleg/base/quoted.h"
 #include "evenleg/drawing/service.h"
 #include "src/record/fill.h"
 
@@ -21,23 +22,22 @@ std::vector<LegVolts> legs_before_and_after(const Job& job) {
   return legs;
 }
 
-// The things that an open neutral would hit first, as they are called.
+// The things that an open neutral of the supply would hit hardest, as they are called.
 std::vector<Drawing> things_at_worst(Fill& fill) {
-  constexpr std::size_t kMost = 6;
   std::vector<VoltsSpan> spans;
-  for (const RankRow& row : fill.job.audit.ranking) {
-    if (spans.size() == kMost) break;
-    double lowest = row.volts.si();
-    for (const OpenNeutral& open : fill.job.audit.open_neutral) {
-      for (const LoadExtremes& one : open.loads) {
-        if (one.load == row.load && one.lowest) lowest = std::min(lowest, one.lowest->value.si());
-      }
-    }
-    spans.push_back(
-        {fill.load(row.load).name, "", std::nullopt, lowest, row.volts.si(), row.withstands.si()});
+  for (const LoadExtremes& row : fill.job.audit.open_neutral.front().loads) {
+    const auto limit = withstands(fill.job, row.load);
+    if (!limit || !row.highest || !row.lowest) continue;
+    spans.push_back({fill.load(row.load).name, "", std::nullopt, row.lowest->value.si(),
+                     row.highest->value.si(), *limit});
   }
+  std::stable_sort(spans.begin(), spans.end(), [](const VoltsSpan& a, const VoltsSpan& b) {
+    return a.highest / *a.withstands > b.highest / *b.withstands;
+  });
+  constexpr std::size_t kMost = 6;
+  spans.resize(std::min(kMost, spans.size()));
   return draw_volts_spans(spans, std::nullopt, "things-at-worst",
-                          "What things in the house could get, worst first");
+                          "What things could get at the very worst mix");
 }
 
 const char* parts_of(const SupplySystem& system) {
@@ -57,14 +57,17 @@ Section plain_words_section(Fill& fill) {
   const Job& job = fill.job;
   Section section{"plain-words", "What this is about", {}, false};
   const bool shared = job.system.legs.size() > 1;
+  std::vector<std::string> leg_names;
+  for (const Leg& leg : job.system.legs) leg_names.push_back(leg.name);
   std::string text;
   if (shared) {
     text = fmt::format(
-        "Electricity comes into the house in {} that share one wire back, the neutral. That wire "
-        "keeps each of them at about {} volts. Where it makes poor contact or parts, one gets too "
-        "much and another too little, depending on what is switched on: lights go bright or dim, "
+        "Electricity comes into the house in {} ({}) that share one wire back, the neutral. That "
+        "wire keeps each of them at about {} volts. Where it makes poor contact or parts, one gets "
+        "too much and another too little, depending on what is switched on: lights go bright or "
+        "dim, "
         "and things that are plugged in can be damaged or overheat.",
-        parts_of(job.system), figure(job.system.nominal_volts));
+        parts_of(job.system), listed(leg_names), figure(job.system.nominal_volts));
   } else {
     text =
         "Electricity comes into the house on one wire and goes back on another, the neutral. "
@@ -78,24 +81,34 @@ Section plain_words_section(Fill& fill) {
   if (std::vector<LegVolts> legs = legs_before_and_after(job); shared && !legs.empty()) {
     section.blocks.emplace_back(draw_legs_before_and_after(legs, job.system.nominal_volts));
   }
-  if (!job.audit.ranking.empty()) {
+  if (!job.audit.open_neutral.empty()) {
     for (Drawing& drawing : things_at_worst(fill)) section.blocks.emplace_back(std::move(drawing));
   }
   return section;
 }
 
 Section what_now_section(Fill& fill) {
+  const Job& job = fill.job;
   Section section{"what-now", "What comes next", {}, false};
   Bullets steps;
   steps.numbered = true;
+  if (!neutral_pattern(job).empty() || !neutral_evidence(job).empty()) {
+    steps.items.push_back(
+        "Now: the utility and a licensed electrician look at the neutral. Say on the telephone "
+        "that "
+        "it may be failing.");
+  }
+  // In words of our own: what the record says of it is for the trade.
   for (const char* urgency : {"now", "soon", "when convenient"}) {
-    for (const SiteFinding& finding : fill.job.house.findings) {
-      if (finding.urgency != urgency || !finding.recommendation) continue;
-      steps.items.push_back(fmt::format("{}: {}", capitalised(urgency), *finding.recommendation));
+    for (const SiteFinding& finding : job.house.findings) {
+      if (finding.urgency != urgency) continue;
+      steps.items.push_back(fmt::format(
+          "{}: have {} looked at; the electrician's record says what for.", capitalised(urgency),
+          finding.where ? in_quotes(*finding.where) : "what was found on site"));
     }
   }
-  if (const std::string text = visit_field(fill.job.house, "handed_over"); !text.empty()) {
-    steps.items.push_back("What was handed over: " + text);
+  if (const std::string text = visit_field(job.house, "handed_over"); !text.empty()) {
+    steps.items.push_back("How it was left: " + text);
   }
   if (steps.items.empty()) {
     steps.items.push_back("Keep this page, and show it to a licensed electrician.");
@@ -107,12 +120,16 @@ Section what_now_section(Fill& fill) {
 Section whom_to_call_section(Fill& fill) {
   const House& house = fill.job.house;
   Section section{"whom-to-call", "Whom to call", {}, false};
-  const std::string by = visit_field(house, "by");
-  section.blocks.emplace_back(
-      Fields{{{"Smoke, fire or a shock", "the emergency services, from outside the house"},
-              {"The utility's emergency line", visit_field(house, "utility")},
-              {"A licensed electrician", by},
-              {"Told to the utility so far", visit_field(house, "utility_contact")}}});
+  Fields fields{{{"Smoke, fire or a shock", "the emergency services, from outside the house"},
+                 {"The utility's emergency line", visit_field(house, "utility")},
+                 {"A licensed electrician", visit_field(house, "by")}}};
+  if (const std::string told = visit_field(house, "utility_contact"); !told.empty()) {
+    fields.rows.emplace_back("Told to the utility so far", told);
+  }
+  if (const std::string date = visit_field(house, "date"); !date.empty()) {
+    fields.rows.emplace_back("Date of the visit", date);
+  }
+  section.blocks.emplace_back(std::move(fields));
   return section;
 }
 

@@ -67,10 +67,20 @@ Section service_calculation_section(Fill& fill) {
     return section;
   }
   const DemandResult& result = *job.demand;
-  std::string answer = fmt::format("Calculated load: {} {}, {} A.", fixed(result.load, 0),
+  std::string answer = fmt::format("Calculated load: {} {}, {} A", fixed(result.load, 0),
                                    result.unit, fixed(result.amps, 1));
+  if (result.compared_amps != result.amps) {
+    answer += fmt::format(", counted as {} A", fixed(result.compared_amps, 0));
+  }
+  answer += ".";
   if (result.neutral_amps) {
     answer += fmt::format(" Its neutral: {} A.", fixed(*result.neutral_amps, 1));
+  }
+  if (result.neutral_by_leg_amps) {
+    answer += fmt::format(
+        " Taking the loads leg by leg makes {} A in the neutral: what is larger on one leg is not "
+        "halved then, and a neutral is better sized for that.",
+        fixed(*result.neutral_by_leg_amps, 1));
   }
   section.blocks.emplace_back(Paragraph{std::move(answer)});
   section.blocks.emplace_back(steps_sheet(fill, result));

@@ -38,23 +38,50 @@ struct Fill {
 [[nodiscard]] std::string plan_words(const Job& job);
 [[nodiscard]] DiagnosisView diagnosis_view(const Job& job);
 
-// Loads that could be past what they withstand with a neutral open, those of which there is no
-// proof of the contrary among them.
-[[nodiscard]] std::size_t loads_past(const Job& job);
+// What an open neutral could do: to loads, counted as past where there is no proof of the contrary,
+// and at outlets with nothing described, held to what a plain load withstands.
+struct Exposure {
+  std::size_t loads = 0;  // beyond that can be on at all
+  std::size_t loads_past = 0;
+  std::size_t outlets_past = 0;
+  int worst_load = -1;  // furthest over what it withstands
+  double worst_volts = 0;
+  double worst_withstands = 0;
+  const OpenNeutral* worst_open = nullptr;
+  int worst_outlet = -1;
+  double worst_outlet_volts = 0;
+
+  [[nodiscard]] bool any() const { return loads_past > 0 || outlets_past > 0; }
+};
+// `only`: that place; nullptr: all of the audit's.
+[[nodiscard]] Exposure exposure_at(const Job& job, const OpenNeutral* only = nullptr);
+// Volts that a plain load on a leg and the neutral withstands.
+[[nodiscard]] double plain_limit(const Job& job);
+// The neutral that an event's record takes to have opened: the one asked for, else the one that the
+// readings speak against, else the service's; nullptr where there is none.
+[[nodiscard]] const OpenNeutral* event_place(const Fill& fill);
+// A sentence for the highest and the lowest volts of a leg that were read outside the supply's
+// limits. `high`: whether any was above.
+[[nodiscard]] std::vector<std::string> volts_beyond(Fill& fill, bool& high);
 // A sentence for each neutral that the readings or answers speak against: empty for none.
 [[nodiscard]] std::vector<std::string> neutral_evidence(const Job& job);
 // "a loose or open service neutral", where that is the pattern most supported; "" otherwise.
 [[nodiscard]] std::string neutral_pattern(const Job& job);
-[[nodiscard]] std::optional<SafetyBlock> safety_block(const Fill& fill);
+[[nodiscard]] std::optional<SafetyBlock> safety_block(Fill& fill);
+// What the measured ohms of the service neutral are beside its limit; "" where they are not known.
+[[nodiscard]] std::string ohms_beside_limit(const Job& job);
 
-// Every pair of terminals to neutral, worst first.
+// Every pair of terminals to neutral, by volts over what is withstood there.
 struct OutletSpan {
   VoltsSpan volts;
   std::string open_at;  // the place that gives the highest
   bool proven = false;
 };
 [[nodiscard]] std::vector<OutletSpan> outlet_spans(const Job& job);
-// The band of supply limits that drawings show: the widest for the supply's volts. Absent: none.
+// The supply limits that volts are held against: of those for the supply's volts the highest;
+// nullptr where the tables have none.
+[[nodiscard]] const VoltageLimits* supply_limits(const Job& job);
+// The same as a band of a drawing, its source marked.
 [[nodiscard]] std::optional<VoltsBand> volts_band(const Fill& fill);
 // What each load withstands, by load.
 [[nodiscard]] std::optional<double> withstands(const Job& job, int load);
@@ -78,6 +105,7 @@ struct OutletSpan {
 [[nodiscard]] Section neutrals_section(Fill& fill);
 [[nodiscard]] Section neutral_ohms_section(Fill& fill);
 [[nodiscard]] Section multiwires_section(Fill& fill);
+[[nodiscard]] Section motor_starts_section(Fill& fill);
 [[nodiscard]] Section ranking_section(Fill& fill);
 [[nodiscard]] Section outlets_section(Fill& fill);
 [[nodiscard]] Section leg_loads_section(Fill& fill);
@@ -93,6 +121,7 @@ struct OutletSpan {
 [[nodiscard]] Section plain_words_section(Fill& fill);
 [[nodiscard]] Section what_now_section(Fill& fill);
 [[nodiscard]] Section whom_to_call_section(Fill& fill);
+[[nodiscard]] Section event_section(Fill& fill);
 [[nodiscard]] Section exposed_section(Fill& fill);
 [[nodiscard]] Section to_test_section(Fill& fill);
 [[nodiscard]] Section claim_section(Fill& fill);

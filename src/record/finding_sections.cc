@@ -65,7 +65,7 @@ std::vector<const SiteFinding*> by_urgency(const House& house) {
 // The words for how something is known, where it is not plain from the block itself.
 std::string evidence_word(const WiringFinding& finding) {
   const bool asked = finding.observation.find("not recorded") != std::string::npos;
-  return asked ? "not determined" : "reported in the description, not seen by this program";
+  return asked ? "not determined" : "from the record of the house; not marked as seen on site";
 }
 
 }  // namespace
@@ -92,8 +92,11 @@ Section inspection_limits_section(Fill& fill) {
   Section section{"inspection-limits", "Limits of this inspection", {}, false};
   Bullets limits;
   limits.items = {
-      "It was visual and of limited scope, on the conditions of the day. Concealed wiring was not "
-      "seen.",
+      std::string(house.readings.empty()
+                      ? "It was visual and of limited scope"
+                      : "It was of limited scope: what was seen, and the readings "
+                        "listed") +
+          ", on the conditions of the day. Concealed wiring was not seen.",
       "It is no inspection for compliance with a code. The edition in force and its local "
       "amendments, and the authority having jurisdiction, decide.",
       "Calculated values are estimates from nameplates and described runs. They take the place of "
@@ -153,8 +156,7 @@ Section not_determined_section(Fill& fill) {
     }
     if (multiwire.neutral_joint == "unknown") {
       list.items.push_back(fmt::format(
-          "How the shared neutral of {} is joined in its boxes: the boxes were not opened.",
-          multiwire.name));
+          "How the shared neutral of {} is joined in its boxes: not recorded.", multiwire.name));
     }
   }
   std::size_t bare = 0;

@@ -59,7 +59,6 @@ void add_demand(Job& job) {
   } catch (const Error& error) {
     for (const Fault& fault : error.faults()) {
       job.why_no_demand += (job.why_no_demand.empty() ? "" : "; ") + fault.what;
-      if (!fault.remedy.empty()) job.why_no_demand += " (" + fault.remedy + ")";
     }
   }
 }

@@ -29,7 +29,7 @@ ServiceAmps service_amps(const Job& job) {
 
 Sheet legs_sheet(const Job& job) {
   Sheet sheet{"Legs",
-              "The legs at the first panel, as found",
+              "The legs at the first panel, calculated with the loads on that are described as on",
               {{"leg", "", false}, {"current", "A", true}, {"to neutral", "V", true}},
               {},
               {},
@@ -70,7 +70,10 @@ std::vector<OutletChange> changes_at(const Job& job, const NeutralDepth& depth) 
     for (const OutletExtremes& row : open->outlets) {
       const bool here =
           job.house.outlets[static_cast<std::size_t>(row.outlet)].name == change.where;
-      if (here && row.legs == change.legs) raise(row.highest);
+      if (!here || row.legs != change.legs) continue;
+      raise(row.highest);
+      change.empty = true;
+      change.withstands = plain_limit(job);
     }
     changes.push_back(std::move(change));
   }
@@ -102,6 +105,24 @@ std::string ohms_words(const Fill& fill) {
              "{} can be past the {} V that it is taken to withstand with the neutral sound. ",
              in_quotes(fill.load(row->limit->load).name), figure(row->limit->volts.si())) +
          (row->next_limit ? reaches(*row->next_limit) : "No other load was found past its limit.");
+}
+
+// Multiwires whose hots share a leg have no place where their neutral could open onto another leg.
+std::vector<std::string> same_leg_words(const Job& job) {
+  std::vector<std::string> sentences;
+  for (const Cable& cable : job.wiring.cables) {
+    if (cable.multiwire < 0 || cable.hots.empty()) continue;
+    const bool one_leg = std::all_of(cable.hots.begin(), cable.hots.end(), [&](const Hot& hot) {
+      return hot.leg == cable.hots.front().leg;
+    });
+    if (!one_leg) continue;
+    sentences.push_back(fmt::format(
+        "{} is not drawn: all its hots sit on {}. With its neutral open, what hangs on it would go "
+        "dead, the neutral beyond the break at leg voltage.",
+        in_quotes(job.house.multiwires[static_cast<std::size_t>(cable.multiwire)].name),
+        job.system.legs[static_cast<std::size_t>(cable.hots.front().leg)].name));
+  }
+  return sentences;
 }
 
 }  // namespace
@@ -139,7 +160,8 @@ Section neutrals_section(Fill& fill) {
     (void)marked(fill.sources, row.rated_source);
   }
   sheet.notes.push_back(
-      "as found: the loads that are on. highest: over all credible states, all neutrals sound. "
+      "as found: calculated, the loads on that are described as on. highest: over all credible "
+      "states, all neutrals sound. "
       "rated: the conductor's ampacity. first limit at: the ohms that a joint adds where the first "
       "load leaves what it withstands, in some credible state; empty where none does, 0 where one "
       "is past it already.");
@@ -151,6 +173,9 @@ Section neutral_ohms_section(Fill& fill) {
   Section section{"neutral-ohms", "How bad the service neutral may get", {}, false};
   const NeutralDepth& depth = job.service;
   section.blocks.emplace_back(Paragraph{ohms_words(fill)});
+  if (std::string words = ohms_beside_limit(job); !words.empty()) {
+    section.blocks.emplace_back(Paragraph{std::move(words)});
+  }
   section.blocks.emplace_back(draw_neutral_ohms(job.house, depth, volts_band(fill),
                                                 measured_neutral_excess(job.house, job.diagnosis)));
   return section;
@@ -164,6 +189,9 @@ Section multiwires_section(Fill& fill) {
     const NeutralDepth& depth = job.multiwires[i];
     section.blocks.emplace_back(
         draw_multiwire(job.house, job.wiring, depth.place, changes_at(job, depth)));
+  }
+  for (const std::string& sentence : same_leg_words(job)) {
+    section.blocks.emplace_back(Paragraph{sentence});
   }
   Sheet sheet{
       "Multiwires",
@@ -184,7 +212,8 @@ Section multiwires_section(Fill& fill) {
   for (const NeutralDepth& depth : job.multiwires) {
     for (const OutletChange& one : changes_at(job, depth)) {
       sheet.rows.push_back({depth.place.name, one.where, one.legs, number(one.sound),
-                            number(one.open), number(one.worst), number(one.withstands)});
+                            number(one.open), number(one.worst),
+                            one.empty ? Cell{} : number(one.withstands)});
     }
   }
   if (sheet.rows.empty()) {

@@ -32,12 +32,11 @@ dl > div { display: flex; flex-wrap: wrap; gap: 0 1rem; padding: .2rem 0;
   border-bottom: 1px solid #c4c4c4; }
 dt { flex: 0 0 12rem; max-width: 100%; color: #404040; }
 dd { flex: 1 1 14rem; margin: 0; min-width: 0; white-space: pre-line; }
-dd.blank { min-height: 1.6em; }
+dd.blank { min-height: 1.6em; border-bottom: 1px dotted #161616; }
 .statement { border-left: 6px solid #6b6b6b; padding: .25rem 0 .25rem .9rem; margin: 1rem 0; }
 .statement.grave { border-left-color: #a0121c; }
 .statement dl > div { border: 0; padding: .1rem 0; }
 .statement dt { flex-basis: 8.5rem; }
-.statement dd.blank { border-bottom: 1px dotted #161616; }
 .weight { display: inline-block; border: 1.5px solid #161616; padding: 0 .4rem; margin-right: .5rem;
   font-size: .85rem; }
 .grave .weight { background: #a0121c; border-color: #a0121c; color: #fff; }
@@ -75,7 +74,7 @@ footer { margin-top: 2rem; padding-top: .75rem; border-top: 2px solid #161616; f
 }
 @media screen and (max-width: 40rem) { .wide tr { display: block; } }
 @page { margin: 16mm 15mm 18mm;
-  @bottom-left { content: "Calculated from a description; see the cautions."; font: 8pt sans-serif; }
+  @bottom-left { content: "Calculated from a description; what that is worth stands at the end."; font: 8pt sans-serif; }
   @bottom-right { content: "Page " counter(page) " of " counter(pages); font: 8pt sans-serif; } }
 @page client { margin: 11mm 14mm 14mm; }
 @media print {
@@ -96,12 +95,12 @@ footer { margin-top: 2rem; padding-top: .75rem; border-top: 2px solid #161616; f
   figure { max-width: 120mm; margin: 8pt 0; }
   .pair figure { width: 49%; max-width: none; margin-right: .5%; }
   h3 { font-size: 10pt; }
-  .for-client { page: client; font-size: 9pt; line-height: 1.3; }
+  .for-client { page: client; font-size: 9pt; line-height: 1.25; }
   .for-client .first .group { break-inside: auto; }
   .for-client figure svg { max-height: 62mm; }
   .for-client .first h3 { margin: 0; }
   .for-client .first ul { margin: 0; }
-  .for-client h2 { margin: 5pt 0 2pt; padding-top: 2pt; font-size: 11.5pt; }
+  .for-client h2 { margin: 4pt 0 1pt; padding-top: 2pt; font-size: 11.5pt; }
   .for-client figure { margin: 3pt 0; }
   .for-client .first { margin: 4pt 0; padding: 2pt 8pt 2pt; }
   .for-client .first h2 { margin: 0; }

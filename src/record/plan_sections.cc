@@ -40,7 +40,8 @@ Sheet leg_loads_sheet(const Job& job) {
   }
   sheet.notes.push_back(
       "Nominal volt-amperes over nominal volts of what runs in the scenario, the trade's "
-      "arithmetic. apart: the largest leg less the smallest.");
+      "arithmetic; the legs of the circuit solution differ, since volts drop and phases part. "
+      "apart: the largest leg less the smallest.");
   return sheet;
 }
 
@@ -77,6 +78,56 @@ Sheet moves_sheet(const Job& job) {
                           move.counts() ? "yes" : "no, same legs"});
   }
   return sheet;
+}
+
+Sheet plans_sheet(const Job& job) {
+  Sheet sheet{"Plans",
+              "How even the legs get with each number of moves",
+              {{"plan", "", true},
+               {"to another leg", "", true},
+               {"circuits handled", "", true},
+               {"apart at most", "A", true},
+               {"in", "", false},
+               {"proven best", "", false}},
+              {},
+              {},
+              0};
+  const auto worst_of = [](const std::vector<LegLoads>& scenarios) {
+    return std::max_element(
+        scenarios.begin(), scenarios.end(),
+        [](const LegLoads& a, const LegLoads& b) { return spread(a.service) < spread(b.service); });
+  };
+  const auto now = worst_of(job.balance.scenarios);
+  sheet.rows.push_back({count(0), count(0), count(0), number(job.balance.spread_amps),
+                        now == job.balance.scenarios.end() ? "" : now->scenario, "as it is"});
+  for (std::size_t p = 0; p < job.balance.plans.size(); ++p) {
+    const BalancePlan& plan = job.balance.plans[p];
+    const auto worst = worst_of(plan.scenarios);
+    sheet.rows.push_back(
+        {count(p + 1), count(at(plan.moves)), count(plan.moved.size()), number(plan.spread_amps),
+         worst == plan.scenarios.end() ? "" : worst->scenario, plan.proven ? "yes" : "no"});
+  }
+  sheet.notes.push_back(fmt::format(
+      "apart at most: the largest leg less the smallest, in the scenario named. Plan {} is shown; "
+      "--plan N shows another.",
+      job.plan->number));
+  return sheet;
+}
+
+// What comes before any move, and what a plan does not do.
+std::vector<std::string> order_of_work(const Job& job) {
+  std::vector<std::string> sentences;
+  if (!neutral_pattern(job).empty() || !neutral_evidence(job).empty()) {
+    sentences.emplace_back(
+        "Readings speak for a failing neutral: it is tested and put right before any circuit is "
+        "moved.");
+  }
+  if (!job.system.split_phase && job.system.legs.size() == 2) {
+    sentences.emplace_back(
+        "Two legs of a wye do not cancel in the neutral: even legs leave about a leg's current in "
+        "it.");
+  }
+  return sentences;
 }
 
 // What sits in a space, a line for each pole of a tandem breaker.
@@ -257,7 +308,11 @@ Section moves_section(Fill& fill) {
   const Job& job = fill.job;
   Section section{"moves", "The moves", {}, false};
   section.blocks.emplace_back(Paragraph{plan_words(job)});
+  for (const std::string& sentence : order_of_work(job)) {
+    section.blocks.emplace_back(Paragraph{sentence});
+  }
   if (!job.plan) return section;
+  section.blocks.emplace_back(plans_sheet(job));
   section.blocks.emplace_back(moves_sheet(job));
   section.blocks.emplace_back(Paragraph{
       "A plan is arithmetic over what is described. Whether breakers fit, conductors reach, the "

@@ -103,6 +103,7 @@ Sheet conductors_sheet(const Job& job) {
                {"measured", "ohms", true},
                {"standard error", "ohms", true},
                {"expected of the run", "ohms", true},
+               {"transformer", "ohms", true},
                {"excess", "ohms", true},
                {"note", "", false}},
               {},
@@ -113,10 +114,16 @@ Sheet conductors_sheet(const Job& job) {
   };
   for (const SectionEstimate& section : job.diagnosis.estimation.sections) {
     for (const ConductorEstimate& one : section.conductors) {
+      const bool told = one.expected_ohms.has_value();
+      std::string note = one.stands_out ? "stands out" : "";
+      if (one.stands_out && !told && one.excess_ohms) {
+        note += fmt::format(", {} ohms more than the others", fitted_ohms(*one.excess_ohms));
+      }
       sheet.rows.push_back({section.from.empty() ? "source" : section.from, section.to,
                             one.conductor, ohms(one.ohms), ohms(one.standard_error),
-                            ohms(one.expected_ohms), ohms(one.excess_ohms),
-                            one.stands_out ? "stands out" : ""});
+                            ohms(one.expected_ohms),
+                            one.transformer_ohms == 0 ? Cell{} : ohms(one.transformer_ohms),
+                            told ? ohms(one.excess_ohms) : Cell{}, std::move(note)});
     }
   }
   return sheet;
@@ -125,10 +132,13 @@ Sheet conductors_sheet(const Job& job) {
 Statement pattern_statement(const PatternMatch& pattern, std::size_t rank) {
   Statement statement{fmt::format("{}. {}", rank, capitalised(pattern.title)), "", {}};
   statement.parts.emplace_back("People then see", pattern.seen);
-  for (const std::string& text : pattern.for_it)
-    statement.parts.emplace_back("Speaks for it", text);
-  for (const std::string& text : pattern.against_it) {
-    statement.parts.emplace_back("Speaks against it", text);
+  if (!pattern.for_it.empty()) {
+    statement.parts.emplace_back("Speaks for it",
+                                 fmt::format("{}", fmt::join(pattern.for_it, "; ")));
+  }
+  if (!pattern.against_it.empty()) {
+    statement.parts.emplace_back("Speaks against it",
+                                 fmt::format("{}", fmt::join(pattern.against_it, "; ")));
   }
   return statement;
 }

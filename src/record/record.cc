@@ -34,6 +34,7 @@ const std::vector<Entry>& catalogue() {
       {{"neutrals", "what each neutral carries"}, neutrals_section},
       {{"neutral-ohms", "volts against the ohms of the service neutral"}, neutral_ohms_section},
       {{"multiwires", "each multiwire with its neutral open"}, multiwires_section},
+      {{"motor-starts", "what a motor's start does to lights"}, motor_starts_section},
       {{"ranking", "what an open neutral would hit first"}, ranking_section},
       {{"outlets", "every outlet on one scale of volts"}, outlets_section},
       {{"leg-loads", "leg loads by scenario"}, leg_loads_section},
@@ -49,6 +50,7 @@ const std::vector<Entry>& catalogue() {
       {{"plain-words", "what it is about, for a client, with two pictures"}, plain_words_section},
       {{"what-now", "what comes next, for a client"}, what_now_section},
       {{"whom-to-call", "whom to call"}, whom_to_call_section},
+      {{"event", "after an event: when, what, whom it concerns"}, event_section},
       {{"exposed", "after an event: what was exposed"}, exposed_section},
       {{"to-test", "after an event: what to have tested"}, to_test_section},
       {{"claim", "after an event: list for a claim"}, claim_section},
@@ -72,10 +74,11 @@ const std::vector<ReaderEntry>& readers() {
       {Reader::Electrician,
        "electrician",
        "Electrician's record",
-       {"summary",  "job",          "complaint", "readings",   "support",   "findings",
-        "service",  "neutral-ohms", "neutrals",  "multiwires", "ranking",   "outlets",
-        "panels",   "log",          "calls",     "hand-over",  "signature", "attachments",
-        "cautions", "loads",        "limits",    "sources",    "about"}},
+       // clang-format off
+       {"summary", "job", "complaint", "readings", "support", "findings", "service", "neutral-ohms",
+        "neutrals", "multiwires", "ranking", "outlets", "motor-starts", "panels", "log", "calls",
+        "hand-over", "signature", "attachments", "cautions", "loads", "limits", "sources", "about"}},
+      // clang-format on
       {Reader::Inspector,
        "inspector",
        "Inspector's findings",
@@ -91,8 +94,8 @@ const std::vector<ReaderEntry>& readers() {
       {Reader::Event,
        "event",
        "After an event",
-       {"summary", "job", "complaint", "exposed", "to-test", "claim", "readings", "support",
-        "cautions", "loads", "limits", "sources", "about"}}};
+       {"event", "exposed", "to-test", "claim", "summary", "job", "complaint", "readings",
+        "support", "cautions", "loads", "limits", "sources", "about"}}};
   return kReaders;
 }
 

@@ -54,20 +54,6 @@ std::string proof_words(const Job& job, bool proven, double bound, std::string_v
   return std::isfinite(bound) ? fmt::format("no; none above {} {}", figure(bound), unit) : "no";
 }
 
-std::size_t loads_past(const Job& job) {
-  std::vector<bool> past(job.house.loads.size());
-  for (const OpenNeutral& open : job.audit.open_neutral) {
-    for (const LoadExtremes& row : open.loads) {
-      const auto limit = withstands(job, row.load);
-      if (!limit || !row.highest) continue;
-      const double bound = row.highest->bound.si();
-      const double most = std::max(row.highest->value.si(), std::isfinite(bound) ? bound : 0.0);
-      if (most > *limit) past[static_cast<std::size_t>(row.load)] = true;
-    }
-  }
-  return static_cast<std::size_t>(std::count(past.begin(), past.end(), true));
-}
-
 std::string neutral_pattern(const Job& job) {
   if (job.diagnosis.patterns.empty()) return "";
   // Those of data/patterns.toml in which a neutral is loose or open.
@@ -142,26 +128,34 @@ std::vector<OutletSpan> outlet_spans(const Job& job) {
       if (found != known.end()) spans[found->second].volts.as_found = row.as_found.si();
     }
   }
-  // With a load first, by volts over what it withstands; then by volts.
+  for (OutletSpan& span : spans) {
+    span.volts.empty = !span.volts.withstands;
+    if (span.volts.empty) span.volts.withstands = plain_limit(job);
+  }
   std::stable_sort(spans.begin(), spans.end(), [](const OutletSpan& a, const OutletSpan& b) {
     const auto over = [](const OutletSpan& span) {
-      return span.volts.withstands ? span.volts.highest / *span.volts.withstands : 0.0;
+      return span.volts.highest / *span.volts.withstands;
     };
-    return over(a) != over(b) ? over(a) > over(b) : a.volts.highest > b.volts.highest;
+    return over(a) > over(b);
   });
   return spans;
 }
 
-std::optional<VoltsBand> volts_band(const Fill& fill) {
+const VoltageLimits* supply_limits(const Job& job) {
   const VoltageLimits* widest = nullptr;
-  for (const VoltageLimits& limits : fill.job.tables.voltage_limits) {
-    if (limits.base_volts != fill.job.system.nominal_volts) continue;
+  for (const VoltageLimits& limits : job.tables.voltage_limits) {
+    if (limits.base_volts != job.system.nominal_volts) continue;
     if (widest == nullptr || limits.most_volts > widest->most_volts) widest = &limits;
   }
-  if (widest == nullptr) return std::nullopt;
-  return VoltsBand{widest->least_volts, widest->most_volts,
-                   fmt::format("{}, {}{}", widest->name, widest->jurisdiction,
-                               marked(fill.sources, widest->source))};
+  return widest;
+}
+
+std::optional<VoltsBand> volts_band(const Fill& fill) {
+  const VoltageLimits* limits = supply_limits(fill.job);
+  if (limits == nullptr) return std::nullopt;
+  return VoltsBand{limits->least_volts, limits->most_volts,
+                   fmt::format("{}, {}{}", limits->name, limits->jurisdiction,
+                               marked(fill.sources, limits->source))};
 }
 
 }  // namespace evenleg

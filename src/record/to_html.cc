@@ -163,6 +163,7 @@ std::string safety_html(const SafetyBlock& safety) {
                       "\n" + element("h3", "", shown(title)) + bullets_html({sentences, false}));
   }
   html += element("div", "class=\"groups\"", groups);
+  for (const std::string& sentence : safety.after) html += element("p", "", shown(sentence));
   return element("section", "class=\"first\" aria-labelledby=\"first\"", html);
 }
 

@@ -69,7 +69,10 @@ Json safety_json(const std::optional<SafetyBlock>& safety) {
   for (const auto& [title, sentences] : safety->groups) {
     groups.push_back({{"title", title}, {"sentences", sentences}});
   }
-  return {{"title", safety->title}, {"found", safety->found}, {"groups", std::move(groups)}};
+  return {{"title", safety->title},
+          {"found", safety->found},
+          {"groups", std::move(groups)},
+          {"after", safety->after}};
 }
 
 }  // namespace

@@ -7,18 +7,32 @@
 namespace evenleg {
 namespace {
 
-// Text as content: what Markdown or HTML would take for a sign of its own is escaped.
+std::string replaced(std::string text, std::string_view from, std::string_view to) {
+  for (std::size_t at = text.find(from); at != std::string::npos;
+       at = text.find(from, at + to.size())) {
+    text.replace(at, from.size(), to);
+  }
+  return text;
+}
+
+// Text as content. Markup is shut out as in HTML; quotes need no entity here. Of Markdown's own
+// signs those are escaped that have a meaning wherever they stand, and those of a line's beginning
+// there.
 std::string shown(const std::string& text) {
   std::string safe;
   for (const char c : escaped_markup(text)) {
-    constexpr std::string_view kSigns = "\\`*_{}[]()#+-.!|~^=:";
-    // An entity of escaped_markup() ends in ';' and begins with '&': neither is a sign here, but
-    // the '#' of "&#39;" is.
-    const bool in_entity = c == '#' && !safe.empty() && safe.back() == '&';
-    if (!in_entity && kSigns.find(c) != std::string_view::npos) safe += '\\';
+    constexpr std::string_view kAnywhere = "\\`*_[]|~";
+    constexpr std::string_view kAtBeginning = "#+-=";
+    if (kAnywhere.find(c) != std::string_view::npos ||
+        (safe.empty() && kAtBeginning.find(c) != std::string_view::npos)) {
+      safe += '\\';
+    }
+    // "1." and "1)" would begin a list.
+    const bool digits = !safe.empty() && safe.find_first_not_of("0123456789") == std::string::npos;
+    if (digits && (c == '.' || c == ')')) safe += '\\';
     safe += c;
   }
-  return safe;
+  return replaced(replaced(std::move(safe), "&quot;", "\""), "&#39;", "'");
 }
 
 std::string fields_markdown(const std::vector<std::pair<std::string, std::string>>& rows) {
@@ -99,6 +113,7 @@ std::string record_markdown(const Record& record) {
     for (const auto& [title, sentences] : record.safety->groups) {
       text += fmt::format("{}\n\n", shown(title + ":")) + bullets_markdown({sentences, false});
     }
+    for (const std::string& sentence : record.safety->after) text += shown(sentence) + "\n\n";
   }
   for (const Section& section : record.sections) {
     text += fmt::format("## {}\n\n", shown(section.title));

@@ -129,6 +129,7 @@ std::string record_text(const Record& record) {
     for (const auto& [title, sentences] : record.safety->groups) {
       text += "\n" + paragraph(title + ":") + bullets_text({sentences, false});
     }
+    for (const std::string& sentence : record.safety->after) text += "\n" + paragraph(sentence);
   }
   for (const Section& section : record.sections) {
     text += heading(section.title);

@@ -36,6 +36,7 @@ constexpr Labelled kHandOver[] = {{"work_done", "Work done"},
                                   {"left_as", "Left energised, partly, or off"},
                                   {"handed_over", "Handed over"}};
 constexpr Labelled kAttachments[] = {{"photos", "Photos"}, {"attachments", "Attachments"}};
+constexpr Labelled kEvent[] = {{"event", ""}, {"event_weather", ""}, {"insurer", ""}};
 // The readings carry what these say.
 constexpr const char* kOfTheForm[] = {"instrument",     "meter_input",           "accuracy_percent",
                                       "accuracy_volts", "amps_accuracy_percent", "places_read"};
@@ -62,6 +63,7 @@ Fields other_fields(const House& house) {
   add(kCalls);
   add(kHandOver);
   add(kAttachments);
+  add(kEvent);
   Fields fields;
   for (const auto& [key, text] : house.visit) {
     if (known.count(key) > 0) continue;

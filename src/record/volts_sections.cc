@@ -71,7 +71,7 @@ Section outlets_section(Fill& fill) {
     section.blocks.emplace_back(std::move(drawing));
   }
   Sheet sheet{"Outlets",
-              "Volts at every outlet on a neutral, worst first",
+              "Volts at every outlet on a neutral, furthest over its limit first",
               {{"outlet", "", false},
                {"legs", "", false},
                {"as found", "V", true},
@@ -86,15 +86,18 @@ Section outlets_section(Fill& fill) {
   for (const OutletSpan& span : spans) {
     sheet.rows.push_back({span.volts.name, span.volts.legs, number(span.volts.as_found),
                           number(span.volts.lowest), number(span.volts.highest), span.open_at,
-                          number(span.volts.withstands),
+                          span.volts.empty ? Cell{} : number(span.volts.withstands),
                           !fill.job.audit.certified ? "not asked for"
                           : span.proven             ? "yes"
                                                     : "no"});
   }
   sheet.notes.push_back(
-      "as found: all neutrals sound, the loads on that are on. lowest, highest: over all credible "
+      "as found: calculated, all neutrals sound, the loads on that are described as on. lowest, "
+      "highest: over all credible "
       "states and all places where a neutral can open. withstands: the least of what the loads "
-      "there withstand. not proven: a credible state may go further; the ranking has the bound.");
+      "there withstand, empty where nothing is described; there what a plain load withstands "
+      "counts in the order, which is by volts over that. not proven: a credible state may go "
+      "further; the ranking has the bound.");
   section.blocks.emplace_back(std::move(sheet));
   return section;
 }

@@ -98,10 +98,13 @@ std::string also(const Audit& audit) {
         std::count_if(audit.findings.begin(), audit.findings.end(),
                       [&](const WiringFinding& finding) { return finding.severity == severity; }));
   };
-  std::string text = fmt::format("Wiring findings: {}, {} and {}.",
-                                 counted(count(FindingSeverity::Danger), "danger"),
-                                 counted(count(FindingSeverity::Caution), "caution"),
-                                 counted(count(FindingSeverity::Note), "note"));
+  std::string text =
+      audit.findings.empty()
+          ? "Wiring findings: none worked out; what is not described was not looked at."
+          : fmt::format("Wiring findings: {}, {} and {}.",
+                        counted(count(FindingSeverity::Danger), "danger"),
+                        counted(count(FindingSeverity::Caution), "caution"),
+                        counted(count(FindingSeverity::Note), "note"));
   const auto service =
       std::find_if(audit.neutrals.begin(), audit.neutrals.end(),
                    [](const NeutralRow& row) { return row.kind == PlaceKind::Service; });

@@ -17,10 +17,12 @@ CautionGroup for_occupants() {
        "else, with dry hands and dry gloves: the panel's metal may be live. The cover stays on.",
        "If the main cannot be switched off that way, unplug electronics and leave the large "
        "appliances alone: every change of load moves the voltage elsewhere.",
-       "If part of the house is dead, switch off what runs on both legs.",
+       "If part of the house is dead, switch off the large appliances: range, dryer, water heater, "
+       "air conditioner.",
        "Call the utility's emergency line, then a licensed electrician. Leave the main off until "
        "both agree that it may go on.",
-       "Never touch a parted bond on a water pipe, a jumper at the meter, or a fallen wire."}};
+       "Never touch a wire or clamp that has come off a water pipe, anything at the meter, or a "
+       "fallen wire."}};
 }
 
 // Behind these: NFPA 70E and residential practice (energised work, protective equipment, absence of

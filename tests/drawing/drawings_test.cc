@@ -73,7 +73,7 @@ TEST_CASE("panel face: after moves, the spaces that changed are framed") {
   options.before = &before;
   const std::string svg = draw_panel_face(after, wiring, 0, options).svg;
   CHECK(occurrences(svg, "class=\"ink bold\"/>\n") - occurrences(svg, "<path") >= 0);
-  CHECK(occurrences(svg, "height=\"34.0\" class=\"ink bold\"") == 2);  // spaces 3 and 5
+  CHECK(occurrences(svg, "height=\"27.0\" class=\"ink bold\"") == 2);  // spaces 3 and 5
 }
 
 TEST_CASE("service: arrows are as wide as their amperes, and the neutral has the difference") {

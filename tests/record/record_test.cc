@@ -5,6 +5,7 @@
 #include <cctype>
 
 #include "evenleg/base/error.h"
+#include "evenleg/describe/describe.h"
 #include "evenleg/report/cautions.h"
 #include "tests/record/forms.h"
 #include "tests/record/sample_job.h"
@@ -84,6 +85,46 @@ TEST_CASE("a house where nothing hangs on a shared neutral has no safety block, 
   const Record record = make_record(job, options);
   CHECK_FALSE(record.safety);
   CHECK(one_line(record_text(record)).find(caution_groups()[0].sentences[0]) != std::string::npos);
+}
+
+TEST_CASE("an empty outlet past what a plain load withstands is a danger like any other") {
+  // A heater of 9.6 ohms on L1 and an outlet with nothing described on L2: with the neutral open no
+  // current flows, and the outlet shows the 240 V between the legs.
+  const Tables tables = load_tables();
+  const House house = read_description(
+      "format = 1\nhouse = {name = \"Two\"}\nsupply = {system = \"120/240 split-phase\"}\n"
+      "panel = [{name = \"Main\", spaces = 4}]\n"
+      "circuit = [{name = \"A\", space = 1}, {name = \"B\", space = 3}]\n"
+      "outlet = [{name = \"Empty\", on = \"B\"}]\n"
+      "load = [{name = \"Heater\", at = \"A\", ohms = 9.6}]\n",
+      "two.toml", vocabulary(tables));
+  const Job job = work_out(house, tables, {});
+  for (const Reader reader : kReaders) {
+    RecordOptions options;
+    options.reader = reader;
+    options.provenance.date = "2026-03-15";
+    const Record record = make_record(job, options);
+    REQUIRE(record.safety);
+    CHECK(one_line(record_text(record)).find("could get up to 240 V (\"Empty\")") !=
+          std::string::npos);
+  }
+}
+
+TEST_CASE("volts that were read outside the supply's limits are told first") {
+  Job job = sample_job("coopers-quay-apartment");
+  Reading reading;
+  reading.at = job.house.panels.front().name;
+  reading.l2_n_volts = 151;
+  job.house.readings.push_back(reading);
+  RecordOptions options;
+  options.provenance.date = "2026-03-15";
+  const Record record = make_record(job, options);
+  REQUIRE(record.safety);
+  CHECK(record.safety->title == "First: a neutral that may be failing");
+  CHECK(std::any_of(record.safety->found.begin(), record.safety->found.end(),
+                    [](const std::string& sentence) {
+                      return sentence.find("L2 to neutral 151.0 V at") != std::string::npos;
+                    }));
 }
 
 TEST_CASE("a record never says that anything is safe, nor names a cause") {

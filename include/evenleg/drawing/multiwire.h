@@ -20,7 +20,8 @@ struct OutletChange {
   double sound = 0;
   double open = 0;
   std::optional<double> worst;  // across a load there while on, neutral open; absent: none can be
-  std::optional<double> withstands;  // the least of what its loads withstand
+  std::optional<double> withstands;  // the least of what its loads withstand, or a plain one would
+  bool empty = false;                // nothing is described there
 };
 
 // Requires: `place` is in a cable of a multiwire. `changes`: those beyond it.

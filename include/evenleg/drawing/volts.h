@@ -22,6 +22,7 @@ struct VoltsSpan {
   double lowest = 0;               // over all places and credible states, a neutral open
   double highest = 0;
   std::optional<double> withstands;
+  bool empty = false;  // nothing described: `withstands` is what a plain load there would
 };
 
 // A limit of the supply, drawn as a band.

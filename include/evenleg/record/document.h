@@ -88,6 +88,7 @@ struct SafetyBlock {
   std::string title;
   std::vector<std::string> found;  // what the record has to say of it, a sentence each
   std::vector<std::pair<std::string, std::vector<std::string>>> groups;  // title, sentences
+  std::vector<std::string> after;  // what is told once it is said what to do
 };
 
 struct Record {
