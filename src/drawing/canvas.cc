@@ -41,6 +41,16 @@ std::string patterns(const std::string& name) {
       name);
 }
 
+// What was not solved is not drawn: no coordinate is ever "nan".
+template <class... Values>
+bool all_finite(Values... values) {
+  return (std::isfinite(values) && ...);
+}
+
+bool is_drawable(std::string_view d) {
+  return d.find("nan") == std::string_view::npos && d.find("inf") == std::string_view::npos;
+}
+
 // Parts of the type size, from common sans-serif faces, the widest of each group.
 double letter_width(std::uint32_t code) {
   constexpr std::string_view kNarrow = "ijlIt.,:;'!|()[] f-";
@@ -81,27 +91,32 @@ std::string fitted(std::string_view text, double width, double size) {
 }
 
 void Canvas::line(double x1, double y1, double x2, double y2, std::string_view classes) {
+  if (!all_finite(x1, y1, x2, y2)) return;
   body_ +=
       fmt::format("<line x1=\"{:.1f}\" y1=\"{:.1f}\" x2=\"{:.1f}\" y2=\"{:.1f}\" class=\"{}\"/>\n",
                   x1, y1, x2, y2, classes);
 }
 
 void Canvas::rect(double x, double y, double width, double height, std::string_view classes) {
+  if (!all_finite(x, y, width, height)) return;
   body_ += fmt::format(
       "<rect x=\"{:.1f}\" y=\"{:.1f}\" width=\"{:.1f}\" height=\"{:.1f}\" class=\"{}\"/>\n", x, y,
       std::max(0.0, width), std::max(0.0, height), classes);
 }
 
 void Canvas::circle(double x, double y, double radius, std::string_view classes) {
+  if (!all_finite(x, y, radius)) return;
   body_ += fmt::format("<circle cx=\"{:.1f}\" cy=\"{:.1f}\" r=\"{:.1f}\" class=\"{}\"/>\n", x, y,
                        radius, classes);
 }
 
 void Canvas::path(std::string_view d, std::string_view classes) {
+  if (!is_drawable(d)) return;
   body_ += fmt::format("<path d=\"{}\" class=\"{}\"/>\n", d, classes);
 }
 
 void Canvas::text(double x, double y, std::string_view text, std::string_view classes) {
+  if (!all_finite(x, y)) return;
   body_ += fmt::format("<text x=\"{:.1f}\" y=\"{:.1f}\"{}>{}</text>\n", x, y,
                        classes.empty() ? "" : fmt::format(" class=\"{}\"", classes),
                        escaped_markup(text));
@@ -112,6 +127,7 @@ std::string Canvas::fill_of(int leg) const {
 }
 
 void Canvas::leg_rect(int leg, double x, double y, double width, double height) {
+  if (!all_finite(x, y, width, height)) return;
   body_ += fmt::format(
       "<rect x=\"{:.1f}\" y=\"{:.1f}\" width=\"{:.1f}\" height=\"{:.1f}\" "
       "class=\"leg\" fill=\"{}\"/>\n",
@@ -119,6 +135,7 @@ void Canvas::leg_rect(int leg, double x, double y, double width, double height) 
 }
 
 void Canvas::leg_path(int leg, std::string_view d) {
+  if (!is_drawable(d)) return;
   body_ += fmt::format("<path d=\"{}\" class=\"leg\" fill=\"{}\"/>\n", d, fill_of(leg));
 }
 
@@ -154,6 +171,10 @@ Drawing Canvas::finished(double height, std::string title, std::string descripti
 
 Scale::Scale(double least, double most, double from, double to, int most_steps)
     : from_(from), to_(to) {
+  if (!all_finite(least, most)) {
+    least = 0;
+    most = 1;
+  }
   const double span = std::max(most - least, 1e-6);
   const double rough = span / most_steps;
   const double tens = std::pow(10.0, std::floor(std::log10(rough)));
@@ -169,6 +190,7 @@ Scale::Scale(double least, double most, double from, double to, int most_steps)
 }
 
 double Scale::at(double value) const {
+  if (!std::isfinite(value)) return value;
   const double share = std::clamp((value - least_) / (most_ - least_), 0.0, 1.0);
   return from_ + share * (to_ - from_);
 }

@@ -2,6 +2,8 @@
 
 #include <doctest/doctest.h>
 
+#include <cmath>
+
 #include "tests/drawing/svg_text.h"
 
 namespace evenleg {
@@ -36,6 +38,23 @@ TEST_CASE("canvas: text is cut to its room, between characters") {
   CHECK(text_width(cut) <= 100);
   CHECK(text_width(fitted("台所の電子レンジ台所の電子レンジ", 80)) <= 80);
   CHECK(fitted("one\ntwo", 200) == "one two");
+}
+
+TEST_CASE("canvas: what is no number is not drawn") {
+  const double nan = std::nan("");
+  Canvas canvas("none");
+  canvas.line(0, nan, 1, 1);
+  canvas.rect(0, 0, nan, 1, "ink");
+  canvas.circle(nan, 0, 1, "ink");
+  canvas.text(nan, 0, "lost");
+  canvas.leg_rect(0, 0, 0, nan, 1);
+  canvas.path("M0.0,nan L1.0,1.0", "ink");
+  canvas.leg_path(1, "M0.0,inf H2");
+  CHECK(std::isnan(Scale(0, 10, 0, 100).at(nan)));
+  const std::string svg = std::move(canvas).finished(10, "t", "d").svg;
+  CHECK_FALSE(contains(svg, "nan"));
+  CHECK_FALSE(contains(svg, "inf"));
+  CHECK_FALSE(contains(svg, "lost"));
 }
 
 TEST_CASE("canvas: a scale has whole steps and keeps what lies beyond it at its end") {
