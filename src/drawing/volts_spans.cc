@@ -11,7 +11,7 @@ namespace {
 
 constexpr double kNames = 168;  // width of the names
 constexpr double kFrom = 180, kTo = 436;
-constexpr double kTop = 92;
+constexpr double kTop = 106;
 constexpr double kRow = 19;
 
 void draw_axis(Canvas& canvas, const Scale& scale, double top, double bottom) {
@@ -33,8 +33,7 @@ void draw_band(Canvas& canvas, const VoltsBand& band, const Scale& scale, double
 }
 
 void draw_row(Canvas& canvas, const VoltsSpan& span, const Scale& scale, double y) {
-  const std::string legs =
-      (span.legs.empty() ? "" : " " + span.legs) + (span.empty ? " (empty)" : "");
+  const std::string legs = (span.legs.empty() ? "" : " " + span.legs) + (span.empty ? " *" : "");
   const double room = kNames - text_width(legs, kSmallSize);
   canvas.text(kNames + 6, y + 4, fitted(span.name, room, kSmallSize) + legs, "e s");
   canvas.rect(scale.at(span.lowest), y - 5, scale.at(span.highest) - scale.at(span.lowest), 10,
@@ -77,6 +76,11 @@ Drawing one_sheet(const std::vector<VoltsSpan>& spans, const std::optional<Volts
               std::string(found ? "ring: as found. " : "") +
                   "bar: lowest to highest. upright: its limit; red: past it.",
               "s");
+  const bool empty =
+      std::any_of(spans.begin(), spans.end(), [](const VoltsSpan& span) { return span.empty; });
+  if (empty) {
+    canvas.text(12, 72, "* nothing described there: held to what a plain load withstands", "s");
+  }
   if (band) draw_band(canvas, *band, scale, kTop - 8, bottom);
   draw_axis(canvas, scale, kTop - 8, bottom);
   std::vector<std::string> words;

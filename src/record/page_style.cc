@@ -80,7 +80,7 @@ footer { margin-top: 2rem; padding-top: .75rem; border-top: 2px solid #161616; f
 @media print {
   body { max-width: none; padding: 0; font-size: 9.5pt; line-height: 1.4; }
   h1 { font-size: 16pt; } h2 { font-size: 12.5pt; margin-top: 14pt; }
-  h2, h3, caption { break-after: avoid; }
+  h2, h3, caption, thead, tbody tr:first-child { break-after: avoid; }
   p, li { orphans: 3; widows: 3; }
   .contents { display: none; }
   .first h2 { margin: 0; }

@@ -3,11 +3,13 @@
 #include <xlsxwriter.h>
 
 #include <algorithm>
+#include <cmath>
 #include <cstdlib>
 #include <ctime>
 #include <filesystem>
 #include <map>
 #include <memory>
+#include <numeric>
 
 #include "evenleg/base/error.h"
 #include "evenleg/base/files.h"
@@ -23,6 +25,7 @@ namespace fs = std::filesystem;
 
 constexpr std::size_t kMostInCell = 32767;  // characters; a limit of the format
 constexpr double kWidest = 48;              // columns of a sheet, characters
+constexpr double kLine = 15;                // height of a line, points
 
 Error failure(const std::string& what) {
   return {ErrorKind::File,
@@ -64,6 +67,9 @@ class Workbook {
     wrapped_ = workbook_add_format(book_);
     format_set_text_wrap(wrapped_);
     format_set_align(wrapped_, LXW_ALIGN_VERTICAL_TOP);
+    bold_ = workbook_add_format(book_);
+    format_set_bold(bold_);
+    format_set_bottom(bold_, LXW_BORDER_THIN);
     set_properties();
   }
 
@@ -96,9 +102,22 @@ class Workbook {
     worksheet_set_column(sheet, 0, 0, kWidth, wrapped_);
     lxw_row_t row = 0;
     for (const std::string& line : opening_lines(record_)) {
+      set_height(sheet, row, lines_in(line, kWidth));
       write(sheet, row++, 0, Cell(line));
     }
     set_print(sheet);
+  }
+
+  // Lines that a text takes in a column; a few columns are lost where words part.
+  static int lines_in(const std::string& text, double width) {
+    constexpr double kLost = 6;
+    const double room = std::max(1.0, width - (width > 2 * kLost ? kLost : 0));
+    return std::max(1, static_cast<int>(std::ceil(columns(text) / room)));
+  }
+
+  // Office programs do not all work a row's height out themselves.
+  static void set_height(lxw_worksheet* sheet, lxw_row_t row, int lines) {
+    if (lines > 1) worksheet_set_row(sheet, row, kLine * lines, nullptr);
   }
 
   static void set_print(lxw_worksheet* sheet) {
@@ -136,11 +155,12 @@ class Workbook {
     if (page == nullptr) throw failure("it cannot take the sheet " + sheet.name);
     std::vector<std::string> names;
     for (const SheetColumn& column : sheet.columns) names.push_back(heading_of(column));
-    std::vector<lxw_table_column> columns(names.size());
+    std::vector<lxw_table_column> heads(names.size());
     std::vector<lxw_table_column*> pointers;
     for (std::size_t c = 0; c < names.size(); ++c) {
-      columns[c].header = names[c].data();
-      pointers.push_back(&columns[c]);
+      heads[c].header = names[c].data();
+      heads[c].header_format = bold_;
+      pointers.push_back(&heads[c]);
     }
     pointers.push_back(nullptr);
     lxw_table_options options{};
@@ -157,36 +177,55 @@ class Workbook {
         write(page, static_cast<lxw_row_t>(r + 1), static_cast<lxw_col_t>(c), sheet.rows[r][c]);
       }
     }
+    const std::vector<double> widths = widths_of(sheet, names);
+    for (std::size_t c = 0; c < widths.size(); ++c) {
+      const auto column = static_cast<lxw_col_t>(c);
+      worksheet_set_column(page, column, column, widths[c], nullptr);
+    }
+    for (std::size_t r = 0; r < sheet.rows.size(); ++r) {
+      int lines = 1;
+      for (std::size_t c = 0; c < widths.size(); ++c) {
+        if (columns(sheet.rows[r][c].text) < widths[c]) continue;
+        lines = std::max(lines, lines_in(sheet.rows[r][c].text, widths[c]));
+      }
+      set_height(page, static_cast<lxw_row_t>(r + 1), lines);
+    }
+    const double whole = std::accumulate(widths.begin(), widths.end(), 0.0);
     auto row = last_row + 2;
-    write_note(page, row++, sheet.title);
-    for (const std::string& note : sheet.notes) write_note(page, row++, note);
-    set_widths(page, sheet, names);
+    write_note(page, row++, last_column, whole, sheet.title);
+    for (const std::string& note : sheet.notes) write_note(page, row++, last_column, whole, note);
     worksheet_freeze_panes(page, 1, 1);
     worksheet_repeat_rows(page, 0, 0);
     set_print(page);
   }
 
-  // Below the table, over the neighbours: notes do not make the first column wide.
-  static void write_note(lxw_worksheet* page, lxw_row_t row, const std::string& note) {
-    worksheet_write_string(page, row, 0, for_cell(note).c_str(), nullptr);
+  // Below the table and as wide as it is, so that a print of it stays readable.
+  void write_note(lxw_worksheet* page, lxw_row_t row, lxw_col_t last_column, double width,
+                  const std::string& note) {
+    if (last_column > 0) {
+      worksheet_merge_range(page, row, 0, row, last_column, "", wrapped_);
+    }
+    worksheet_write_string(page, row, 0, for_cell(note).c_str(), wrapped_);
+    set_height(page, row, lines_in(note, width));
   }
 
-  static void set_widths(lxw_worksheet* page, const Sheet& sheet,
-                         const std::vector<std::string>& names) {
+  static std::vector<double> widths_of(const Sheet& sheet, const std::vector<std::string>& names) {
+    std::vector<double> widths;
     for (std::size_t c = 0; c < names.size(); ++c) {
       constexpr double kButton = 3;  // of the table's filter, in the head
       double width = columns(names[c]) + kButton;
       for (const auto& row : sheet.rows) {
         width = std::max(width, static_cast<double>(columns(row[c].text)) + 1);
       }
-      const auto column = static_cast<lxw_col_t>(c);
-      worksheet_set_column(page, column, column, std::min(width, kWidest), nullptr);
+      widths.push_back(std::min(width, kWidest));
     }
+    return widths;
   }
 
   const Record& record_;
   lxw_workbook* book_;
   lxw_format* wrapped_ = nullptr;
+  lxw_format* bold_ = nullptr;
   std::map<std::size_t, lxw_format*> formats_;
   std::string title_;
 };

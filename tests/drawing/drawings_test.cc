@@ -102,8 +102,8 @@ TEST_CASE("outlets: bars from lowest to highest, what is past a limit, thirty to
   const std::vector<VoltsSpan> spans{{"Sink", "L1-N", 119.0, 60, 240, 132.0}};
   const Drawing drawing = draw_volts_spans(spans, std::nullopt, "outlets", "Outlets").at(0);
   // 0 to 250 V from 180 to 436: 1.024 units a volt.
-  CHECK(contains(drawing.svg, "<rect x=\"241.4\" y=\"96.5\" width=\"184.3\""));  // 60 to 240 V
-  CHECK(contains(drawing.svg, "<rect x=\"315.2\" y=\"96.5\" width=\"110.6\""));  // past 132 V
+  CHECK(contains(drawing.svg, "<rect x=\"241.4\" y=\"110.5\" width=\"184.3\""));  // 60 to 240 V
+  CHECK(contains(drawing.svg, "<rect x=\"315.2\" y=\"110.5\" width=\"110.6\""));  // past 132 V
   CHECK(contains(drawing.svg, "<circle cx=\"301.9\""));                          // 119 V
   CHECK(
       contains(drawing.description, "Sink L1-N: 119 V as found, 60.0 to 240 V, withstands 132 V."));
