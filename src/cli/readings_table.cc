@@ -3,10 +3,10 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cmath>
 
 #include "evenleg/base/format.h"
 #include "evenleg/base/text_table.h"
+#include "evenleg/record/document.h"
 
 namespace evenleg {
 namespace {
@@ -38,18 +38,6 @@ const std::vector<std::vector<Shown>> kTables{{{"L1-N V", &Reading::l1_n_volts},
 
 constexpr int kNameColumns = 18;
 constexpr int kLabelColumns = 24;
-
-// A tenth, or as many digits as were read, up to a thousandth: 0.04 A is not 0.0 A.
-int decimals(double value) {
-  constexpr int kMost = 3;
-  constexpr double kStep = 10;
-  constexpr double kWhole = 1e-6;  // of a digit, left by the binary form
-  int digits = 1;
-  for (double scaled = value * kStep; digits < kMost; ++digits, scaled *= kStep) {
-    if (std::abs(scaled - std::round(scaled)) < kWhole) break;
-  }
-  return digits;
-}
 
 std::string state_of(const Reading& reading) {
   if (reading.label) return *reading.label;
@@ -88,7 +76,7 @@ std::string table_of(const House& house, const std::vector<Shown>& all) {
                                    shortened(state_of(reading), kLabelColumns)};
     for (const Shown& one : used) {
       const auto& value = reading.*one.member;
-      cells.push_back(value ? fixed(*value, decimals(*value)) : "-");
+      cells.push_back(value ? as_read(value).text : "-");
     }
     table.add(cells);
   }

@@ -1,26 +1,13 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cmath>
 
-#include "evenleg/base/error.h"
 #include "evenleg/base/format.h"
 #include "evenleg/network/places.h"
 #include "src/record/fill.h"
 
 namespace evenleg {
 namespace {
-
-double most_of(const LoadExtremes& row) {
-  const double bound = row.highest->bound.si();
-  return std::isfinite(bound) ? std::max(bound, row.highest->value.si()) : row.highest->value.si();
-}
-
-double least_of(const LoadExtremes& row) {
-  const double bound = row.lowest->bound.si();
-  return std::isfinite(bound) ? std::max(0.0, std::min(bound, row.lowest->value.si()))
-                              : row.lowest->value.si();
-}
 
 struct Exposed {
   int load = 0;
@@ -55,8 +42,9 @@ std::vector<Exposed> exposed_at(const Fill& fill) {
   if (open == nullptr) return rows;
   for (const LoadExtremes& row : open->loads) {
     if (!row.highest || !row.lowest) continue;
-    rows.push_back({row.load, least_of(row), most_of(row), withstands(fill.job, row.load),
-                    is_too_low(fill.job, row.load, least_of(row))});
+    rows.push_back({row.load, least_of(*row.lowest), most_of(*row.highest),
+                    withstands(fill.job, row.load),
+                    is_too_low(fill.job, row.load, least_of(*row.lowest))});
   }
   std::stable_sort(rows.begin(), rows.end(), [](const Exposed& a, const Exposed& b) {
     const auto over = [](const Exposed& one) {

@@ -11,12 +11,6 @@
 namespace evenleg {
 namespace {
 
-// What is known to be the most: the bound where the extreme is not proven.
-double most_of(const Extreme<Volts>& highest) {
-  const double bound = highest.bound.si();
-  return std::isfinite(bound) ? std::max(bound, highest.value.si()) : highest.value.si();
-}
-
 void count_loads(const Job& job, const OpenNeutral& open, Exposure& all, std::vector<bool>& beyond,
                  std::vector<bool>& past) {
   for (const LoadExtremes& row : open.loads) {
@@ -46,6 +40,17 @@ void count_outlets(const Job& job, const OpenNeutral& open, Exposure& all,
 }
 
 }  // namespace
+
+double most_of(const Extreme<Volts>& highest) {
+  const double bound = highest.bound.si();
+  return std::isfinite(bound) ? std::max(bound, highest.value.si()) : highest.value.si();
+}
+
+double least_of(const Extreme<Volts>& lowest) {
+  const double bound = lowest.bound.si();
+  return std::isfinite(bound) ? std::max(0.0, std::min(bound, lowest.value.si()))
+                              : lowest.value.si();
+}
 
 double plain_limit(const Job& job) {
   const LoadKind* plain = find_kind(job.tables, "plain");

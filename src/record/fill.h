@@ -38,6 +38,10 @@ struct Fill {
 [[nodiscard]] std::string plan_words(const Job& job);
 [[nodiscard]] DiagnosisView diagnosis_view(const Job& job);
 
+// What no credible state exceeds, in volts: the bound where the extreme is not proven.
+[[nodiscard]] double most_of(const Extreme<Volts>& highest);
+[[nodiscard]] double least_of(const Extreme<Volts>& lowest);
+
 // What an open neutral could do: to loads, counted as past where there is no proof of the contrary,
 // and at outlets with nothing described, held to what a plain load withstands.
 struct Exposure {

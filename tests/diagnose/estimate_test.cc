@@ -71,6 +71,29 @@ TEST_CASE("seven services, meter noise of 50 mV: within four standard errors, ea
   }
 }
 
+TEST_CASE("each voltage stands beside what the described runs would show at the same amperes") {
+  // Runs of 0.05 ohm each are described; the readings come from a neutral of 0.25 ohm. By hand, with
+  // 10 A on L1 alone: read 120 - 0.05 * 10 - 0.25 * 10 = 117 V and 120 + 0.25 * 10 = 122.5 V;
+  // expected 120 - 0.05 * 20 = 119 V and 120 + 0.05 * 10 = 120.5 V.
+  House house = visit_house();
+  house.service->run = {};
+  house.service->run.hot_ohms = 0.05;
+  Dice dice(1);
+  const ThreeWires wires{120, 0.05, 0.05, 0.25};
+  for (const auto& [one, two] : {std::pair{0.0, 0.0}, {10.0, 0.0}, {0.0, 10.0}}) {
+    house.readings.push_back(three_wire_reading(wires, one, two, 0, dice));
+  }
+  int seen = 0;
+  for (const ReadVolts& volts : estimate_of(house).volts) {
+    CHECK(close(volts.fitted, volts.volts, 1e-6));
+    if (volts.reading != 1) continue;
+    if (volts.key == "l1_n_volts") CHECK(close(volts.expected, 119.0, 1e-3));
+    if (volts.key == "l2_n_volts") CHECK(close(volts.expected, 120.5, 1e-3));
+    seen += volts.key == "l1_n_volts" || volts.key == "l2_n_volts";
+  }
+  CHECK(seen == 2);
+}
+
 TEST_CASE("exact readings give the resistances back") {
   Dice dice(1);
   for (const NamedState& state : kStates) {

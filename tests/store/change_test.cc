@@ -34,6 +34,17 @@ TEST_CASE("store: an exception from the change passes through and leaves the fil
   CHECK(load_house(path) == every_key_house());
 }
 
+TEST_CASE("store: the revision rises with every change and with nothing else") {
+  const Folder folder;
+  const fs::path path = folder / "a.house";
+  create_house_file(path, every_key_house());
+  const std::uint32_t first = house_file_revision(path);
+  CHECK(load_house(path) == every_key_house());
+  CHECK(house_file_revision(path) == first);
+  change_house(path, [](House& house) { house.about["name"] = "Another name"; });
+  CHECK(house_file_revision(path) > first);
+}
+
 TEST_CASE("store: reading and checking leave every byte and the folder as they were") {
   const Folder folder;
   const fs::path path = folder / "a.house";
