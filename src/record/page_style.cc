@@ -1,11 +1,15 @@
 #include "src/record/page_style.h"
 
+#include <fmt/format.h>
+
+#include <string>
+
 namespace evenleg {
+namespace {
 
 // Colours keep a contrast of 4.5 to 1 and more with what they stand on (WCAG 2.1, 1.4.3); none of
 // them says anything that words or a shape do not say as well.
-std::string_view page_style() {
-  return R"css(
+constexpr std::string_view kScreen = R"css(
 :root { color-scheme: light; }
 * { box-sizing: border-box; }
 body { margin: 0 auto; padding: 1rem; max-width: 62rem; background: #fff; color: #161616;
@@ -60,20 +64,9 @@ footer { margin-top: 2rem; padding-top: .75rem; border-top: 2px solid #161616; f
 @media (min-width: 56rem) {
   .pair figure { width: 49%; margin-right: .5%; }
 }
-@media screen and (max-width: 52rem) {
-  .wide thead { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
-  .wide tr { padding: .4rem 0; border-bottom: 2px solid #8a8a8a; }
-  .wide tr { display: grid; grid-template-columns: 1fr 1fr; gap: 0 2.5rem; }
-  .wide td, .wide tbody th { display: flex; gap: 1rem; justify-content: space-between;
-    border: 0; padding: .1rem 0; text-align: right; white-space: normal; }
-  .wide td:empty { display: none; }
-  .wide td::before, .wide tbody th::before { content: attr(data-label); color: #404040;
-    text-align: left; flex: 0 0 40%; }
-  .wide tbody th { font-weight: bold; }
-  .wide .cell { min-width: 0; overflow-wrap: anywhere; }
-}
-@media screen and (max-width: 40rem) { .wide tr { display: block; } }
-@page { margin: 16mm 15mm 18mm;
+)css";
+
+constexpr std::string_view kPaper = R"css(@page { margin: 16mm 15mm 18mm;
   @bottom-left { content: "Calculated from a description; what that is worth stands at the end."; font: 8pt sans-serif; }
   @bottom-right { content: "Page " counter(page) " of " counter(pages); font: 8pt sans-serif; } }
 @page client { margin: 11mm 14mm 14mm; }
@@ -112,6 +105,32 @@ footer { margin-top: 2rem; padding-top: .75rem; border-top: 2px solid #161616; f
   .for-client footer { margin-top: 4pt; padding-top: 2pt; font-size: 7pt; line-height: 1.2; }
 }
 )css";
+
+// Below that width each row of such a table is a block of labelled lines.
+std::string stacked(std::string_view table, std::string_view width, std::string_view columns) {
+  return fmt::format(
+      R"css(@media screen and (max-width: {1}) {{
+  {0} thead {{ position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }}
+  {0} tr {{ display: grid; grid-template-columns: {2}; gap: 0 2.5rem; padding: .4rem 0;
+    border-bottom: 2px solid #8a8a8a; }}
+  {0} td, {0} tbody th {{ display: flex; gap: 1rem; justify-content: space-between;
+    border: 0; padding: .1rem 0; text-align: right; white-space: normal; }}
+  {0} td:empty {{ display: none; }}
+  {0} td::before, {0} tbody th::before {{ content: attr(data-label); color: #404040;
+    text-align: left; flex: 0 0 40%; }}
+  {0} tbody th {{ font-weight: bold; }}
+  {0} .cell {{ min-width: 0; overflow-wrap: anywhere; }}
+}}
+)css",
+      table, width, columns);
+}
+
+}  // namespace
+
+std::string page_style() {
+  constexpr std::string_view kPhone = "40rem", kTablet = "52rem";
+  return std::string(kScreen) + stacked(".widest", kTablet, "1fr 1fr") +
+         stacked(".wide", kPhone, "1fr") + stacked(".widest", kPhone, "1fr") + std::string(kPaper);
 }
 
 }  // namespace evenleg

@@ -1,10 +1,10 @@
 // The look of a record's page: on screens of any width, on paper, in black and white.
 #pragma once
 
-#include <string_view>
+#include <string>
 
 namespace evenleg {
 
-[[nodiscard]] std::string_view page_style();
+[[nodiscard]] std::string page_style();
 
 }  // namespace evenleg

@@ -102,7 +102,11 @@ std::string row_html(const Sheet& sheet, const std::vector<Cell>& row, bool wide
 // those who listen to them.
 std::string sheet_html(const Sheet& sheet) {
   constexpr std::size_t kNarrow = 3;
+  constexpr std::size_t kForTablets = 6;
   const bool wide = sheet.columns.size() > kNarrow;
+  const bool widest = sheet.columns.size() > kForTablets;
+  const std::string table_class =
+      wide ? fmt::format("class=\"{}\" role=\"table\"", widest ? "widest" : "wide") : "";
   std::string heads;
   for (const SheetColumn& column : sheet.columns) {
     heads += element("th",
@@ -114,7 +118,7 @@ std::string sheet_html(const Sheet& sheet) {
   for (std::size_t r = 0; r < rows_shown(sheet); ++r) rows += row_html(sheet, sheet.rows[r], wide);
   const std::string group = wide ? "role=\"rowgroup\"" : "";
   std::string html =
-      element("table", wide ? "class=\"wide\" role=\"table\"" : "",
+      element("table", table_class,
               element("caption", "", shown(sheet.title)) +
                   element("thead", group, element("tr", wide ? "role=\"row\"" : "", heads)) +
                   element("tbody", group, rows));
