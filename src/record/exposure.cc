@@ -69,6 +69,14 @@ Exposure exposure_at(const Job& job, const OpenNeutral* only) {
     count_loads(job, open, all, beyond, past);
     count_outlets(job, open, all, outlets);
   }
+  // Where places give nearly the same volts, the one that the ranking names.
+  if (only == nullptr && !job.audit.ranking.empty()) {
+    const RankRow& first = job.audit.ranking.front();
+    all.worst_load = first.load;
+    all.worst_volts = first.volts.si();
+    all.worst_withstands = first.withstands.si();
+    all.worst_open = &job.audit.open_neutral[static_cast<std::size_t>(first.place)];
+  }
   const auto count = [](const std::vector<bool>& of) {
     return static_cast<std::size_t>(std::count(of.begin(), of.end(), true));
   };

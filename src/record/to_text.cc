@@ -134,7 +134,12 @@ std::string record_text(const Record& record) {
   for (const Section& section : record.sections) {
     text += heading(section.title);
     const bool sheet = has_sheet(section);
-    for (const Block& block : section.blocks) text += block_text(block, sheet);
+    bool after_statement = false;
+    for (const Block& block : section.blocks) {
+      const bool apart = after_statement && std::holds_alternative<Paragraph>(block);
+      text += (apart ? "\n" : "") + block_text(block, sheet);
+      after_statement = std::holds_alternative<Statement>(block);
+    }
   }
   return text + "\n" + paragraph(record.foot) + "\n" + paragraph(record.origin);
 }
