@@ -47,6 +47,7 @@ evenleg_module(house
     fields.cc
     fields_faults.cc
     house.cc
+    load_words.cc
     panel_face.cc
     text_faults.cc
     validate.cc
@@ -265,6 +266,7 @@ evenleg_module(report
     audit_json.cc
     audit_json_parts.cc
     audit_limits.cc
+    kind_limits.cc
     audit_motor_starts.cc
     audit_places.cc
     audit_ranking.cc

@@ -139,6 +139,7 @@ void disconnect(const Seen& seen, int c, const Multiwire& multiwire,
                    "installation date and the local code decide.",
                    known ? "evaluate this and provide a common disconnect"
                          : "find out, and provide a common disconnect where there is none")});
+  findings.back().undetermined = !known;
 }
 
 void breakers_apart(const Seen& seen, const Cable& cable, const Multiwire& multiwire,

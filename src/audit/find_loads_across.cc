@@ -86,6 +86,7 @@ void line_to_line(const Seen& seen, int c, const Multiwire& multiwire,
            one ? "this load" : "these loads", figure(most.as_found), figure(most.alone)),
        "Have a licensed electrician check that one device opens and trips all hot conductors of "
        "this circuit at once."});
+  findings.back().undetermined = true;
 }
 
 }  // namespace

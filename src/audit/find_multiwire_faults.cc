@@ -115,6 +115,7 @@ void joints(const Seen& seen, const Cable& cable, const Multiwire& multiwire,
            ? "Have a licensed electrician join the neutral so that it depends on no device, before "
              "any device on it is changed."
            : "Have a licensed electrician look, box by box, before any device on it is changed."});
+  findings.back().undetermined = !known;
 }
 
 // The volts across the loads of a cable if its neutral opened at the panel, with those loads of it

@@ -85,6 +85,7 @@ void feeders(const Seen& seen, std::vector<WiringFinding>& findings) {
                      if_these_opened(seen, {&open})),
          "Have a licensed electrician check that neutral's joints, and that neutral and ground "
          "are apart in that panel."});
+    findings.back().undetermined = true;
   }
 }
 

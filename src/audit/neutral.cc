@@ -34,38 +34,6 @@ std::string_view kind_word(PlaceKind kind) {
   return "";
 }
 
-Place find_place(const House& house, const Wiring& wiring, const std::string& name) {
-  const std::vector<Place> places = fault_places(house, wiring);
-  if (name == places.front().name) return places.front();  // whatever else is named "service"
-  const auto in_full_of = [](const Place& place) {
-    return fmt::format("{} {}", kind_word(place.kind), place.name);
-  };
-  std::vector<Place> named;
-  std::vector<std::string> known;
-  std::vector<std::string> in_full;
-  for (const Place& place : places) {
-    if (in_full_of(place) == name) return place;
-    const auto shared = std::count_if(places.begin(), places.end(), [&](const Place& other) {
-      return other.name == place.name;
-    });
-    known.push_back(shared > 1 ? in_full_of(place) : place.name);
-    if (place.name != name) continue;
-    named.push_back(place);
-    in_full.push_back(in_full_of(place));
-  }
-  if (named.empty()) {
-    throw Error(ErrorKind::Request,
-                {"PLACE", fmt::format("no neutral that legs share is named \"{}\"", name),
-                 "choose " + listed(known)});
-  }
-  if (named.size() > 1) {
-    throw Error(ErrorKind::Request,
-                {"PLACE", fmt::format("more than one neutral is named \"{}\"", name),
-                 "choose " + listed(in_full)});
-  }
-  return named.front();
-}
-
 // The work of one neutral, in the order of its result.
 class InDepth {
  public:
@@ -78,7 +46,7 @@ class InDepth {
         worst_(house, model_, {.certify = options.certify}),
         behaviours_(load_behaviours(house, model_, tables)),
         limits_high_(high_limits(house, model_, tables)), limits_low_(low_limits(behaviours_)) {
-    depth_.place = find_place(house, wiring_, place);
+    depth_.place = place_named(house, wiring_, place, "PLACE");
     depth_.certified = options.certify;
   }
 
@@ -296,6 +264,38 @@ class InDepth {
 };
 
 }  // namespace
+
+Place place_named(const House& house, const Wiring& wiring, const std::string& name,
+                  const std::string& asked_as) {
+  const std::vector<Place> places = fault_places(house, wiring);
+  if (name == places.front().name) return places.front();  // whatever else is named "service"
+  const auto in_full_of = [](const Place& place) {
+    return fmt::format("{} {}", kind_word(place.kind), place.name);
+  };
+  std::vector<Place> named;
+  std::vector<std::string> known;
+  std::vector<std::string> in_full;
+  for (const Place& place : places) {
+    if (in_full_of(place) == name) return place;
+    const auto shared = std::count_if(places.begin(), places.end(),
+                                      [&](const Place& other) { return other.name == place.name; });
+    known.push_back(shared > 1 ? in_full_of(place) : place.name);
+    if (place.name != name) continue;
+    named.push_back(place);
+    in_full.push_back(in_full_of(place));
+  }
+  if (named.empty()) {
+    throw Error(ErrorKind::Request,
+                {asked_as, fmt::format("no neutral that legs share is named \"{}\"", name),
+                 "choose " + listed(known)});
+  }
+  if (named.size() > 1) {
+    throw Error(ErrorKind::Request,
+                {asked_as, fmt::format("more than one neutral is named \"{}\"", name),
+                 "choose " + listed(in_full)});
+  }
+  return named.front();
+}
 
 NeutralDepth neutral_in_depth(const House& house, const Tables& tables, const std::string& place,
                               const NeutralOptions& options) {

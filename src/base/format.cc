@@ -54,6 +54,18 @@ std::string figure(double value) {
 
 std::string figure(std::optional<double> value) { return value ? figure(*value) : kAbsent; }
 
+double without_remains(double value) {
+  constexpr double kNothing = 0.0005;
+  return std::abs(value) < kNothing ? 0.0 : value;
+}
+
+std::string capitalised(std::string text) {
+  if (!text.empty() && text[0] >= 'a' && text[0] <= 'z') {
+    text[0] = static_cast<char>(text[0] - 'a' + 'A');
+  }
+  return text;
+}
+
 std::string fitted_ohms(double ohms) {
   constexpr double kLarge = 10;
   constexpr int kDecimals = 3;

@@ -30,9 +30,7 @@ struct AuditCommand {
 
 Audit audit_with_progress(const House& house, const Tables& tables, AuditOptions options) {
   ProgressLine line;
-  options.progress = [&line](std::string_view doing, int done, int all) {
-    line.write(fmt::format("{}: {} of {}", doing, done, all));
-  };
+  options.progress = progress_on(line);
   return audit(house, tables, options);
 }
 

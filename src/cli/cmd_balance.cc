@@ -33,13 +33,6 @@ struct BalanceCommand {
   bool json = false;
 };
 
-// What progress of a search is written as; `which` says of what, "" for the house as it is.
-std::function<void(std::string_view, int, int)> to(ProgressLine& line, std::string which) {
-  return [&line, which = std::move(which)](std::string_view doing, int done, int all) {
-    line.write(fmt::format("{}{}: {} of {}", which, doing, done, all));
-  };
-}
-
 void check_together(const BalanceCommand& command) {
   const int given = static_cast<int>(command.plan.has_value()) +
                     static_cast<int>(command.apply.has_value()) + static_cast<int>(command.undo);
@@ -93,7 +86,7 @@ NeutralFigures audited(const House& house, const Tables& tables, bool certify,
   ProgressLine line;
   AuditOptions options;
   options.certify = certify;
-  options.progress = to(line, which);
+  options.progress = progress_on(line, which);
   return neutral_figures(audit(house, tables, options));
 }
 
@@ -158,7 +151,7 @@ Balance balanced(const BalanceCommand& command, const House& house, const Tables
   ProgressLine line;
   BalanceOptions options;
   options.keep_spares = command.keep_spares;
-  options.progress = to(line, "");
+  options.progress = progress_on(line, "");
   return balance(house, tables, options);
 }
 

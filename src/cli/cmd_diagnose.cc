@@ -38,24 +38,14 @@ Audit audit_beside(const House& house, const Tables& tables, const Diagnosis& di
   AuditOptions options;
   options.certify = certify;
   options.degraded_neutral_ohms = measured_neutral_excess(house, diagnosis);
-  options.progress = [&line](std::string_view doing, int done, int all) {
-    line.write(fmt::format("{}: {} of {}", doing, done, all));
-  };
+  options.progress = progress_on(line);
   return audit(house, tables, options);
-}
-
-DayOrder order_of(const std::string& dates) {
-  if (dates.empty()) return DayOrder::Unknown;
-  return dates == "day-first" ? DayOrder::DayFirst : DayOrder::MonthFirst;
 }
 
 // The log's own part of the answer; the chart is written before anything is printed.
 void write_chart(const DiagnoseCommand& command, const LogView& log) {
   if (command.chart.empty()) return;
-  if (std::filesystem::exists(command.chart) && is_house_file(command.chart)) {
-    throw Error(ErrorKind::Request, {command.chart, "is a house file, and would be lost",
-                                     "name another file for the chart, as hour.svg"});
-  }
+  require_no_house_file(command.chart, "name another file for the chart, as hour.svg");
   write_file(command.chart, log_chart(log));
 }
 
@@ -83,7 +73,7 @@ void run_diagnose(const DiagnoseCommand& command, const Session& session) {
   if (!command.round.empty()) keep_round(house, command.round);
   require_log(command);
   std::optional<LogResult> log;
-  if (!command.log.empty()) log = read_log(command.log, house, tables, order_of(command.dates));
+  if (!command.log.empty()) log = read_log(command.log, house, tables, day_order(command.dates));
   const Diagnosis diagnosis = diagnose(house, tables, log ? &*log : nullptr);
   std::optional<Audit> beside;
   if (measured_neutral_excess(house, diagnosis) || !diagnosis.patterns.empty()) {

@@ -26,9 +26,7 @@ struct NeutralCommand {
 NeutralDepth in_depth_with_progress(const House& house, const Tables& tables,
                                     const std::string& place, NeutralOptions options) {
   ProgressLine line;
-  options.progress = [&line](std::string_view doing, int done, int all) {
-    line.write(fmt::format("{}: {} of {}", doing, done, all));
-  };
+  options.progress = progress_on(line);
   return neutral_in_depth(house, tables, place, options);
 }
 

@@ -25,13 +25,6 @@ struct ReadingsCommand {
   bool json = false;
 };
 
-// A name mistyped, or completed by a shell, must not cost the house.
-void require_no_house(const std::string& out) {
-  if (!std::filesystem::exists(out) || !is_house_file(out)) return;
-  throw Error(ErrorKind::Request, {out, "is a house file, and would be lost",
-                                   "name another file for the table, as readings.csv"});
-}
-
 // Each with the keys that it has, as in the description.
 nlohmann::ordered_json readings_json(const std::vector<Reading>& readings) {
   auto all = nlohmann::ordered_json::array();
@@ -92,7 +85,7 @@ void run_readings(const ReadingsCommand& command, const Session& session) {
   if (!command.out.empty()) {
     const std::string text = write_readings_csv(read_house(command.house, words).readings);
     if (command.out == "-") return print(text);
-    require_no_house(command.out);
+    require_no_house_file(command.out, "name another file for the table, as readings.csv");
     write_file(command.out, text);
     return print(fmt::format("{}: written\n", command.out));
   }

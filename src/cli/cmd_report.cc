@@ -57,22 +57,17 @@ void check_out(const ReportCommand& command) {
                                                  "xlsx", "json", "txt", "svg"};
   const std::string& out = command.out;
   if (out.empty() || out == "-") return;
+  const std::string instead = "name another file for the report, as report.html";
   std::error_code ignored;
-  const bool is_input = std::filesystem::equivalent(out, command.house, ignored);
-  if (is_input || (std::filesystem::exists(out) && is_house_file(out))) {
-    throw Error(ErrorKind::Request, {out, "is a house, and would be lost",
-                                     "name another file for the report, as report.html"});
+  if (std::filesystem::equivalent(out, command.house, ignored)) {
+    throw Error(ErrorKind::Request, {out, "is the house that is read, and would be lost", instead});
   }
+  require_no_house_file(out, instead);
   if (std::count(kEndings.begin(), kEndings.end(), ending_of(out)) == 0) {
     throw Error(ErrorKind::Request,
                 {out, "its ending names no form of a report",
                  "end it in ." + fmt::format("{}", fmt::join(kEndings, ", ."))});
   }
-}
-
-DayOrder order_of(const std::string& dates) {
-  if (dates.empty()) return DayOrder::Unknown;
-  return dates == "day-first" ? DayOrder::DayFirst : DayOrder::MonthFirst;
 }
 
 Job worked_out(const ReportCommand& command, const House& house, const Tables& tables) {
@@ -81,12 +76,10 @@ Job worked_out(const ReportCommand& command, const House& house, const Tables& t
   options.certify = !command.no_proof;
   options.plan = command.plan;
   if (!command.log.empty()) {
-    options.log = read_log(command.log, house, tables, order_of(command.dates));
+    options.log = read_log(command.log, house, tables, day_order(command.dates));
     options.log_name = std::filesystem::path(command.log).filename().string();
   }
-  options.progress = [&line](std::string_view doing, int done, int all) {
-    line.write(fmt::format("{}: {} of {}", doing, done, all));
-  };
+  options.progress = progress_on(line);
   return work_out(house, tables, options);
 }
 

@@ -22,6 +22,11 @@ std::vector<Fault> faults_in(const House& house, const Vocabulary& vocabulary,
   return faults;
 }
 
+void require_no_house_file(const std::filesystem::path& out, const std::string& instead) {
+  if (!std::filesystem::exists(out) || !is_house_file(out)) return;
+  throw Error(ErrorKind::Request, {out.string(), "is a house file, and would be lost", instead});
+}
+
 House read_house(const std::filesystem::path& path, const Vocabulary& vocabulary) {
   if (!is_house_file(path)) {
     return read_description(read_file(path), path.string(), vocabulary);

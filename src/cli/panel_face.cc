@@ -33,19 +33,6 @@ struct SideLine {
   std::string name, amps;
 };
 
-std::string name_of(const Seat& seat, const Position& position, const House& house,
-                    const Wiring& wiring) {
-  if (seat.fed_panel >= 0) return "feeds " + house.panels[at(seat.fed_panel)].name;
-  const Circuit& circuit = house.circuits[at(seat.circuit)];
-  std::string text = circuit.name;
-  if (circuit.poles > 1) text += fmt::format(" ({} of {})", seat.pole + 1, circuit.poles);
-  const std::string mark = multiwire_mark(wiring, seat.circuit);
-  if (!mark.empty()) text += fmt::format(" [{}]", mark);
-  const int leg = wiring.circuit_legs[at(seat.circuit)][at(seat.pole)];
-  if (leg != position.leg) text += fmt::format(" on {}", leg_name(wiring, leg));
-  return text;
-}
-
 std::string amps_of(const Seat& seat, const House& house) {
   const std::optional<double> breaker = breaker_of(seat, house);
   return breaker ? exact(*breaker) + " A" : "";
@@ -56,7 +43,7 @@ std::vector<SideLine> lines_of(const Position& position, const House& house, con
   std::vector<SideLine> lines;
   for (const Seat& seat : position.seats) {
     std::string amps = amps_of(seat, house);
-    for (const std::string& part : wrapped(name_of(seat, position, house, wiring), kName)) {
+    for (const std::string& part : wrapped(seat_text(seat, position, house, wiring), kName)) {
       lines.push_back({shortened(part, kName), amps});
       amps.clear();
     }

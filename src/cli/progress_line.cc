@@ -16,4 +16,10 @@ void ProgressLine::write(const std::string& text) {
   shown_ = text;
 }
 
+std::function<void(std::string_view, int, int)> progress_on(ProgressLine& line, std::string which) {
+  return [&line, which = std::move(which)](std::string_view doing, int done, int all) {
+    line.write(fmt::format("{}{}: {} of {}", which, doing, done, all));
+  };
+}
+
 }  // namespace evenleg

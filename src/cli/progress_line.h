@@ -2,7 +2,9 @@
 // terminal.
 #pragma once
 
+#include <functional>
 #include <string>
+#include <string_view>
 
 namespace evenleg {
 
@@ -19,5 +21,10 @@ class ProgressLine {
   bool on_;
   std::string shown_;
 };
+
+// What a search tells of its progress, on that line, which must outlive it; `which`: of what,
+// before it.
+[[nodiscard]] std::function<void(std::string_view, int, int)> progress_on(ProgressLine& line,
+                                                                          std::string which = "");
 
 }  // namespace evenleg

@@ -42,6 +42,11 @@ std::unique_ptr<std::FILE, Close> open(const std::string& path) {
 
 }  // namespace
 
+DayOrder day_order(const std::string& dates) {
+  if (dates.empty()) return DayOrder::Unknown;
+  return dates == "day-first" ? DayOrder::DayFirst : DayOrder::MonthFirst;
+}
+
 LogResult read_log(const std::string& path, const House& house, const Tables& tables,
                    DayOrder dates) {
   LogOptions options;

@@ -9,6 +9,9 @@
 
 namespace evenleg {
 
+// "day-first" or "month-first", as typed; "" where it was not said.
+[[nodiscard]] DayOrder day_order(const std::string& dates);
+
 // "-": standard input. Throws: Error(File) when it cannot be read; Error(Request) as LogAnalyzer.
 [[nodiscard]] LogResult read_log(const std::string& path, const House& house, const Tables& tables,
                                  DayOrder dates);

@@ -1,6 +1,7 @@
 #include <nlohmann/json.hpp>
 
 #include "evenleg/base/format.h"
+#include "evenleg/house/load_words.h"
 #include "src/cli/panel_face.h"
 #include "src/cli/schedule.h"
 #include "src/cli/session.h"

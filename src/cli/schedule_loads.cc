@@ -6,7 +6,7 @@
 
 #include "evenleg/base/format.h"
 #include "evenleg/base/text_table.h"
-#include "evenleg/house/panel_face.h"
+#include "evenleg/house/load_words.h"
 #include "src/cli/schedule.h"
 
 namespace evenleg {
@@ -20,14 +20,6 @@ std::vector<int> circuits_of(const WiredLoad& wired) {
   std::sort(circuits.begin(), circuits.end());
   circuits.erase(std::unique(circuits.begin(), circuits.end()), circuits.end());
   return circuits;
-}
-
-std::string state_of(const Load& load) {
-  const std::string found = load.on ? "on" : "off";
-  const bool says_it_all = load.switching == "always " + found;
-  std::string text = says_it_all ? load.switching : found;
-  if (!says_it_all && load.switching != "free") text += ", " + load.switching;
-  return load.noncoincident ? fmt::format("{} ({})", text, *load.noncoincident) : text;
 }
 
 bool any_noncoincident(const House& house) {
@@ -56,7 +48,7 @@ std::string loads_text(const House& house, const Wiring& wiring) {
     const bool at_circuit = load.at == house.circuits[at(wired.circuits.front())].name;
     table.add({load.name, at_circuit ? "end of its run" : load.at,
                legs_text(wiring, wiring.cables[at(wired.cable)], wired.from, wired.to),
-               rating_text(load), load.kind, state_of(load)});
+               rating_text(load), load.kind, state_text(load)});
   }
   if (table.empty()) return "";
   // The table has a heading and a rule, then a line for each load: circuits' names go between.

@@ -11,7 +11,8 @@
 namespace evenleg {
 namespace {
 
-// Contrast with white is at least 4.5 to 1 for all of them (WCAG 2.1, 1.4.3).
+// Words and marks that carry a meaning have a contrast with white of at least 4.5 to 1 (WCAG 2.1,
+// 1.4.3); grids, empty spaces and bands are lighter, and words stand beside them.
 constexpr std::string_view kStyle =
     "<style>text{font-family:'DejaVu "
     "Sans',Verdana,sans-serif;font-size:13px;fill:#161616}.s{font-size:12px}"

@@ -52,7 +52,7 @@ class Canvas {
 // Evenly divided volts, amperes or the like, from one x to another.
 class Scale {
  public:
-  // Widened to whole steps; `most_steps` at most.
+  // Widened to whole steps of 1, 2 or 5; about `most_steps` of them.
   Scale(double least, double most, double from, double to, int most_steps = 8);
 
   [[nodiscard]] double at(double value) const;

@@ -2,8 +2,6 @@
 
 #include <fmt/format.h>
 
-#include "evenleg/base/format.h"
-
 namespace evenleg {
 namespace {
 
@@ -47,14 +45,16 @@ std::optional<double> breaker_of(const Seat& seat, const House& house) {
                              : house.circuits[at(seat.circuit)].breaker_a;
 }
 
-std::string rating_text(const Load& load) {
-  std::string text;
-  if (load.watts) text = exact(*load.watts) + " W";
-  if (load.va) text = exact(*load.va) + " VA";
-  if (load.amps) text = exact(*load.amps) + " A";
-  if (load.ohms) text = exact(*load.ohms) + " ohms";
-  if (load.measured_amps) text = exact(*load.measured_amps) + " A measured";
-  if (load.volts) text += fmt::format(" at {} V", exact(*load.volts));
+std::string seat_text(const Seat& seat, const Position& position, const House& house,
+                      const Wiring& wiring) {
+  if (seat.fed_panel >= 0) return "feeds " + house.panels[at(seat.fed_panel)].name;
+  const Circuit& circuit = house.circuits[at(seat.circuit)];
+  std::string text = circuit.name;
+  if (circuit.poles > 1) text += fmt::format(" ({} of {})", seat.pole + 1, circuit.poles);
+  const std::string mark = multiwire_mark(wiring, seat.circuit);
+  if (!mark.empty()) text += fmt::format(" [{}]", mark);
+  const int leg = wiring.circuit_legs[at(seat.circuit)][at(seat.pole)];
+  if (leg != position.leg) text += " on " + wiring.system.legs[at(leg)].name;
   return text;
 }
 

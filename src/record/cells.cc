@@ -6,9 +6,8 @@
 namespace evenleg {
 
 Cell number(double value) {
-  constexpr double kNothing = 0.0005;
   if (!std::isfinite(value)) return {};
-  const double kept = std::abs(value) < kNothing ? 0 : value;
+  const double kept = without_remains(value);
   return {figure(kept), kept};
 }
 

@@ -26,7 +26,7 @@ std::vector<LegVolts> legs_before_and_after(const Job& job) {
 std::vector<Drawing> things_at_worst(Fill& fill) {
   std::vector<VoltsSpan> spans;
   for (const LoadExtremes& row : fill.job.audit.open_neutral.front().loads) {
-    const auto limit = withstands(fill.job, row.load);
+    const auto limit = fill.job.withstands(row.load);
     if (!limit || !row.highest || !row.lowest) continue;
     spans.push_back({fill.load(row.load).name, "", std::nullopt, row.lowest->value.si(),
                      row.highest->value.si(), *limit});

@@ -43,7 +43,7 @@ std::vector<Exposed> exposed_at(const Fill& fill) {
   for (const LoadExtremes& row : open->loads) {
     if (!row.highest || !row.lowest) continue;
     rows.push_back({row.load, least_of(*row.lowest), most_of(*row.highest),
-                    withstands(fill.job, row.load),
+                    fill.job.withstands(row.load),
                     is_too_low(fill.job, row.load, least_of(*row.lowest))});
   }
   std::stable_sort(rows.begin(), rows.end(), [](const Exposed& a, const Exposed& b) {

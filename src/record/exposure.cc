@@ -3,26 +3,25 @@
 #include <algorithm>
 #include <cmath>
 
-#include "evenleg/base/error.h"
+#include "evenleg/audit/neutral.h"
 #include "evenleg/base/format.h"
 #include "evenleg/base/quoted.h"
+#include "evenleg/report/audit_words.h"
 #include "src/record/fill.h"
 
 namespace evenleg {
 namespace {
 
-void count_loads(const Job& job, const OpenNeutral& open, Exposure& all, std::vector<bool>& beyond,
-                 std::vector<bool>& past) {
+void count_loads(const Job& job, const OpenNeutral& open, Exposure& all, std::vector<bool>& past) {
   for (const LoadExtremes& row : open.loads) {
-    const auto limit = withstands(job, row.load);
+    const auto limit = job.withstands(row.load);
     if (!limit || !row.highest) continue;
     const auto load = static_cast<std::size_t>(row.load);
-    beyond[load] = true;
     past[load] = past[load] || most_of(*row.highest) > *limit;
-    const double over = row.highest->value.si() / *limit;
-    if (all.worst_load >= 0 && over <= all.worst_volts / all.worst_withstands) continue;
+    const double most = most_of(*row.highest);
+    if (all.worst_load >= 0 && most / *limit <= all.worst_volts / all.worst_withstands) continue;
     all.worst_load = row.load;
-    all.worst_volts = row.highest->value.si();
+    all.worst_volts = most;
     all.worst_withstands = *limit;
     all.worst_open = &open;
   }
@@ -33,9 +32,9 @@ void count_outlets(const Job& job, const OpenNeutral& open, Exposure& all,
   for (const OutletExtremes& row : open.outlets) {
     if (!row.highest || most_of(*row.highest) <= plain_limit(job)) continue;
     past[static_cast<std::size_t>(row.outlet)] = true;
-    if (all.worst_outlet >= 0 && row.highest->value.si() <= all.worst_outlet_volts) continue;
+    if (all.worst_outlet >= 0 && most_of(*row.highest) <= all.worst_outlet_volts) continue;
     all.worst_outlet = row.outlet;
-    all.worst_outlet_volts = row.highest->value.si();
+    all.worst_outlet_volts = most_of(*row.highest);
   }
 }
 
@@ -43,13 +42,14 @@ void count_outlets(const Job& job, const OpenNeutral& open, Exposure& all,
 
 double most_of(const Extreme<Volts>& highest) {
   const double bound = highest.bound.si();
-  return std::isfinite(bound) ? std::max(bound, highest.value.si()) : highest.value.si();
+  if (highest.proven || !std::isfinite(bound)) return highest.value.si();
+  return std::max(bound, highest.value.si());
 }
 
 double least_of(const Extreme<Volts>& lowest) {
   const double bound = lowest.bound.si();
-  return std::isfinite(bound) ? std::max(0.0, std::min(bound, lowest.value.si()))
-                              : lowest.value.si();
+  if (lowest.proven || !std::isfinite(bound)) return lowest.value.si();
+  return std::max(0.0, std::min(bound, lowest.value.si()));
 }
 
 double plain_limit(const Job& job) {
@@ -62,25 +62,26 @@ double plain_limit(const Job& job) {
 
 Exposure exposure_at(const Job& job, const OpenNeutral* only) {
   Exposure all;
-  std::vector<bool> beyond(job.house.loads.size()), past(beyond.size());
+  std::vector<bool> past(job.house.loads.size());
   std::vector<bool> outlets(job.house.outlets.size());
   for (const OpenNeutral& open : job.audit.open_neutral) {
     if (only != nullptr && &open != only) continue;
-    count_loads(job, open, all, beyond, past);
+    count_loads(job, open, all, past);
     count_outlets(job, open, all, outlets);
   }
   // Where places give nearly the same volts, the one that the ranking names.
   if (only == nullptr && !job.audit.ranking.empty()) {
     const RankRow& first = job.audit.ranking.front();
     all.worst_load = first.load;
-    all.worst_volts = first.volts.si();
-    all.worst_withstands = first.withstands.si();
     all.worst_open = &job.audit.open_neutral[static_cast<std::size_t>(first.place)];
+    const LoadExtremes* extremes = extremes_of(*all.worst_open, first.load);
+    all.worst_volts =
+        extremes != nullptr && extremes->highest ? most_of(*extremes->highest) : first.volts.si();
+    all.worst_withstands = first.withstands.si();
   }
   const auto count = [](const std::vector<bool>& of) {
     return static_cast<std::size_t>(std::count(of.begin(), of.end(), true));
   };
-  all.loads = count(beyond);
   all.loads_past = count(past);
   all.outlets_past = count(outlets);
   return all;
@@ -89,22 +90,18 @@ Exposure exposure_at(const Job& job, const OpenNeutral* only) {
 const OpenNeutral* event_place(const Fill& fill) {
   const std::vector<OpenNeutral>& all = fill.job.audit.open_neutral;
   if (all.empty()) return nullptr;
-  const auto named = [&](const std::string& name) {
-    return std::find_if(all.begin(), all.end(),
-                        [&](const OpenNeutral& one) { return one.place.name == name; });
-  };
   if (fill.options.place) {
-    const auto found = named(*fill.options.place);
+    const Place asked =
+        place_named(fill.job.house, fill.job.wiring, *fill.options.place, "--place");
+    const auto found = std::find_if(all.begin(), all.end(), [&](const OpenNeutral& one) {
+      return one.place.kind == asked.kind && one.place.name == asked.name;
+    });
     if (found != all.end()) return &*found;
-    std::vector<std::string> names;
-    for (const OpenNeutral& one : all) names.push_back(one.place.name);
-    throw Error(
-        ErrorKind::Request,
-        {"--place", fmt::format("no neutral that legs share is named \"{}\"", *fill.options.place),
-         "choose " + listed(names)});
   }
   for (const JointHeat& heat : joint_heats(diagnosis_view(fill.job))) {
-    const auto found = named(heat.place);
+    const auto found = std::find_if(all.begin(), all.end(), [&](const OpenNeutral& one) {
+      return one.place.name == heat.place;
+    });
     if (found != all.end()) return &*found;
   }
   return &all.front();

@@ -17,6 +17,7 @@ struct Fill {
   const Job& job;
   const RecordOptions& options;
   SourceList& sources;
+  bool safety_first = false;  // the record begins with a safety block
 
   [[nodiscard]] const Load& load(int index) const {
     return job.house.loads[static_cast<std::size_t>(index)];
@@ -30,22 +31,20 @@ struct Fill {
 [[nodiscard]] std::string marked(SourceList& sources, const std::string& source);
 // The house's name, or words for one without.
 [[nodiscard]] std::string house_words(const House& house);
-// The first letter as a capital, where it is an ASCII one.
-[[nodiscard]] std::string capitalised(std::string text);
 // A field of the visit, "" when it is absent.
 [[nodiscard]] std::string visit_field(const House& house, const std::string& key);
 // What the shown plan does, a sentence.
 [[nodiscard]] std::string plan_words(const Job& job);
 [[nodiscard]] DiagnosisView diagnosis_view(const Job& job);
 
-// What no credible state exceeds, in volts: the bound where the extreme is not proven.
+// What no credible state exceeds, in volts: the extreme where it is proven, else its bound where
+// there is one.
 [[nodiscard]] double most_of(const Extreme<Volts>& highest);
 [[nodiscard]] double least_of(const Extreme<Volts>& lowest);
 
 // What an open neutral could do: to loads, counted as past where there is no proof of the contrary,
 // and at outlets with nothing described, held to what a plain load withstands.
 struct Exposure {
-  std::size_t loads = 0;  // beyond that can be on at all
   std::size_t loads_past = 0;
   std::size_t outlets_past = 0;
   int worst_load = -1;  // furthest over what it withstands
@@ -69,7 +68,11 @@ struct Exposure {
 [[nodiscard]] std::vector<std::string> volts_beyond(Fill& fill, bool& high);
 // A sentence for each neutral that the readings or answers speak against: empty for none.
 [[nodiscard]] std::vector<std::string> neutral_evidence(const Job& job);
-// "a loose or open service neutral", where that is the pattern most supported; "" otherwise.
+// Names of the patterns of data/patterns.toml in which a neutral is loose or open.
+inline constexpr std::string_view kNeutralPatterns[] = {
+    "service neutral", "feeder joint", "multiwire neutral", "multiwire neutral at a device",
+    "two-wire neutral"};
+// "a loose or open service neutral", where one of them is the pattern most supported; "" otherwise.
 [[nodiscard]] std::string neutral_pattern(const Job& job);
 [[nodiscard]] std::optional<SafetyBlock> safety_block(Fill& fill);
 // What the measured ohms of the service neutral are beside its limit; "" where they are not known.
@@ -87,8 +90,6 @@ struct OutletSpan {
 [[nodiscard]] const VoltageLimits* supply_limits(const Job& job);
 // The same as a band of a drawing, its source marked.
 [[nodiscard]] std::optional<VoltsBand> volts_band(const Fill& fill);
-// What each load withstands, by load.
-[[nodiscard]] std::optional<double> withstands(const Job& job, int load);
 // "yes", "no; none above 240 V", "not asked for".
 [[nodiscard]] std::string proof_words(const Job& job, bool proven, double bound,
                                       std::string_view unit);

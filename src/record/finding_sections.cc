@@ -9,9 +9,6 @@
 namespace evenleg {
 namespace {
 
-// Whether a title beside the source tells that the program, not a person, found it.
-constexpr const char* kOfTheDescription = "by the description of the house";
-
 Statement of_site(const SiteFinding& finding, bool with_action) {
   Statement statement{finding.where.value_or("Where: not noted"), finding.urgency.value_or(""), {}};
   statement.parts.emplace_back("Observed", finding.observation);
@@ -64,8 +61,8 @@ std::vector<const SiteFinding*> by_urgency(const House& house) {
 
 // The words for how something is known, where it is not plain from the block itself.
 std::string evidence_word(const WiringFinding& finding) {
-  const bool asked = finding.observation.find("not recorded") != std::string::npos;
-  return asked ? "not determined" : "from the record of the house; not marked as seen on site";
+  return finding.undetermined ? "not determined"
+                              : "from the record of the house; not marked as seen on site";
 }
 
 }  // namespace
@@ -77,7 +74,7 @@ Section findings_section(Fill& fill) {
   }
   if (!fill.job.audit.findings.empty()) {
     section.blocks.emplace_back(
-        Paragraph{fmt::format("Worked out {}, not seen on site:", kOfTheDescription)});
+        Paragraph{"Worked out by the description of the house, not seen on site:"});
   }
   for (const WiringFinding* finding : by_weight(fill.job.audit)) {
     section.blocks.emplace_back(of_wiring(fill, *finding, true));

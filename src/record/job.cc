@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "evenleg/base/error.h"
+#include "evenleg/report/audit_words.h"
 #include "evenleg/report/diagnose_text.h"
 
 namespace evenleg {
@@ -20,16 +21,14 @@ Audit audited(const Job& job, const JobOptions& options) {
   return audit(job.house, job.tables, ask);
 }
 
-// Without proof between the points of its curve: the audit has the proven limits.
+// Of the service or a shared run, without proof between the points of its curve: the audit has the
+// proven limits.
 NeutralDepth in_depth(const Job& job, const Place& place, const JobOptions& options) {
   NeutralOptions ask;
   ask.certify = false;
   ask.progress = options.progress;
-  const bool bare = place.kind == PlaceKind::Service;
-  const bool feeder = place.kind == PlaceKind::Feeder;
-  return neutral_in_depth(job.house, job.tables,
-                          bare ? place.name : (feeder ? "feeder " : "multiwire ") + place.name,
-                          ask);
+  const bool shared = place.kind == PlaceKind::SharedRun;
+  return neutral_in_depth(job.house, job.tables, (shared ? "multiwire " : "") + place.name, ask);
 }
 
 int chosen_plan(const Job& job, const JobOptions& options) {
@@ -88,6 +87,7 @@ Job work_out(const House& house, const Tables& tables, const JobOptions& options
   job.log_name = options.log_name;
   job.diagnosis = diagnose(house, tables, job.log ? &*job.log : nullptr);
   job.audit = audited(job, options);
+  job.withstood = withstood(house, job.audit);
   for (const OpenNeutral& open : job.audit.open_neutral) {
     if (open.place.kind == PlaceKind::Service) {
       job.service = in_depth(job, open.place, options);

@@ -63,7 +63,7 @@ std::vector<OutletChange> changes_at(const Job& job, const NeutralDepth& depth) 
         continue;
       }
       raise(row.highest);
-      if (const auto limit = withstands(job, row.load)) {
+      if (const auto limit = job.withstands(row.load)) {
         change.withstands = std::min(*limit, change.withstands.value_or(*limit));
       }
     }
@@ -150,6 +150,7 @@ Section neutrals_section(Fill& fill) {
               {},
               {},
               0};
+  std::string rated_by;
   for (const NeutralRow& row : job.audit.neutrals) {
     sheet.rows.push_back(
         {row.place, std::string(name_of(row.kind)), number(row.amps.si()),
@@ -157,14 +158,16 @@ Section neutrals_section(Fill& fill) {
          row.highest ? proof_words(job, row.highest->proven, row.highest->bound.si(), "A") : "",
          row.rated_amps ? number(row.rated_amps->si()) : Cell{},
          row.limit ? number(row.limit->ohms.si()) : Cell{}, limit_words(job, row.limit)});
-    (void)marked(fill.sources, row.rated_source);
+    const std::string mark = row.rated_amps ? marked(fill.sources, row.rated_source) : "";
+    if (rated_by.find(mark) == std::string::npos) rated_by += mark;
   }
-  sheet.notes.push_back(
+  sheet.notes.push_back(fmt::format(
       "as found: calculated, the loads on that are described as on. highest: over all credible "
-      "states, all neutrals sound. "
-      "rated: the conductor's ampacity. first limit at: the ohms that a joint adds where the first "
-      "load leaves what it withstands, in some credible state; empty where none does, 0 where one "
-      "is past it already.");
+      "states, all neutrals sound. rated: the conductor's ampacity{}. first limit at: the ohms "
+      "that "
+      "a joint adds where the first load leaves what it withstands, in some credible state; empty "
+      "where none does, 0 where one is past it already.",
+      rated_by));
   return {"neutrals", "The neutrals", {std::move(sheet)}, false};
 }
 

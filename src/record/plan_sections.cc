@@ -46,8 +46,7 @@ Sheet leg_loads_sheet(const Job& job) {
 std::vector<std::string> over_limits(const Job& job) {
   std::vector<std::string> sentences;
   for (const LegLimit& row : job.leg_limits) {
-    constexpr double kNothing = 0.0005;
-    if (row.over_amps <= kNothing) continue;
+    if (without_remains(row.over_amps) <= 0) continue;
     sentences.push_back(fmt::format("{}: {} of panel {} is {} A over the {} A that it may have.",
                                     capitalised(row.scenario), job.system.legs[at(row.leg)].name,
                                     in_quotes(job.house.panels[at(row.panel)].name),

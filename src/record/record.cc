@@ -168,6 +168,7 @@ Record make_record(const Job& job, const RecordOptions& options) {
   record.house = house_words(job.house);
   record.date = options.provenance.date;
   record.safety = safety_block(fill);
+  fill.safety_first = record.safety.has_value();
   record.foot = standing_caution();
   record.origin = origin_of(options.provenance);
   const std::vector<std::string> ids = chosen_sections(options);

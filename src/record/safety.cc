@@ -134,6 +134,14 @@ std::string heat_words(const Job& job, const JointHeat& heat) {
                     figure(heat.watts));
 }
 
+// Volts read too high have other causes as well, so that they alone name no neutral.
+std::string title_of(bool client, bool evidence, bool high) {
+  if (client) return evidence || high ? "Do this first" : "If a shared wire fails, do this first";
+  if (evidence) return "First: a neutral that may be failing";
+  return high ? "First: volts above the supply's limits were read"
+              : "First: what to do where a neutral fails";
+}
+
 }  // namespace
 
 std::string ohms_beside_limit(const Job& job) {
@@ -156,14 +164,17 @@ std::optional<SafetyBlock> safety_block(Fill& fill) {
   bool high = false;
   const std::vector<std::string> measured = volts_beyond(fill, high);
   const std::vector<std::string> neutrals = neutral_evidence(job);
-  const bool evidence = !neutral_pattern(job).empty() || !neutrals.empty() || high;
+  const bool evidence = !neutral_pattern(job).empty() || !neutrals.empty();
   const Exposure everywhere = exposure_at(job);
-  if (!evidence && !everywhere.any()) return std::nullopt;
+  if (!evidence && !high && !everywhere.any()) return std::nullopt;
   SafetyBlock block;
-  block.title = client     ? (evidence ? "Do this first" : "If a shared wire fails, do this first")
-                : evidence ? "First: a neutral that may be failing"
-                           : "First: what to do where a neutral fails";
+  block.title = title_of(client, evidence, high);
   block.found.push_back(of_readings(fill));
+  if (client && high) {
+    block.found.emplace_back(
+        "More volts were measured than the supply is meant to give: electrical things here can be "
+        "damaged while that lasts.");
+  }
   if (!client) {
     block.found.insert(block.found.end(), measured.begin(), measured.end());
     block.found.insert(block.found.end(), neutrals.begin(), neutrals.end());

@@ -25,13 +25,6 @@ std::string house_words(const House& house) {
   return name.empty() ? "A house without a name" : name;
 }
 
-std::string capitalised(std::string text) {
-  if (!text.empty() && text[0] >= 'a' && text[0] <= 'z') {
-    text[0] = static_cast<char>(text[0] - 'a' + 'A');
-  }
-  return text;
-}
-
 std::string visit_field(const House& house, const std::string& key) {
   const auto found = house.visit.find(key);
   return found == house.visit.end() ? "" : found->second;
@@ -39,13 +32,6 @@ std::string visit_field(const House& house, const std::string& key) {
 
 DiagnosisView diagnosis_view(const Job& job) {
   return {job.house, job.tables, job.diagnosis, &job.audit, nullptr, false};
-}
-
-std::optional<double> withstands(const Job& job, int load) {
-  for (const RankRow& row : job.audit.ranking) {
-    if (row.load == load) return row.withstands.si();
-  }
-  return std::nullopt;
 }
 
 std::string proof_words(const Job& job, bool proven, double bound, std::string_view unit) {
@@ -56,13 +42,9 @@ std::string proof_words(const Job& job, bool proven, double bound, std::string_v
 
 std::string neutral_pattern(const Job& job) {
   if (job.diagnosis.patterns.empty()) return "";
-  // Those of data/patterns.toml in which a neutral is loose or open.
-  static constexpr std::string_view kOfNeutrals[] = {
-      "service neutral", "feeder joint", "multiwire neutral", "multiwire neutral at a device",
-      "two-wire neutral"};
   const PatternMatch& first = job.diagnosis.patterns.front();
-  const bool of_neutral = std::find(std::begin(kOfNeutrals), std::end(kOfNeutrals), first.name) !=
-                          std::end(kOfNeutrals);
+  const bool of_neutral = std::find(std::begin(kNeutralPatterns), std::end(kNeutralPatterns),
+                                    first.name) != std::end(kNeutralPatterns);
   return of_neutral ? first.title : "";
 }
 
@@ -73,7 +55,7 @@ std::vector<std::string> neutral_evidence(const Job& job) {
       if (!one.stands_out || one.conductor != "N") continue;
       std::string text = fmt::format("Neutral from {} to {}: {} ohms measured",
                                      section.from.empty() ? "the source" : section.from, section.to,
-                                     figure(one.ohms));
+                                     fitted_ohms(one.ohms));
       text += one.expected_ohms
                   ? fmt::format(", {} ohms expected of its run.", fitted_ohms(*one.expected_ohms))
                   : ", more than the other conductors.";
@@ -112,7 +94,7 @@ std::vector<OutletSpan> outlet_spans(const Job& job) {
                   legs_text(job.wiring, job.wiring.cables[static_cast<std::size_t>(wired.cable)],
                             wired.from, wired.to));
       widen(span, open, *row.highest, *row.lowest);
-      if (const auto limit = withstands(job, row.load)) {
+      if (const auto limit = job.withstands(row.load)) {
         span.volts.withstands = std::min(*limit, span.volts.withstands.value_or(*limit));
       }
     }

@@ -3,49 +3,12 @@
 #include <algorithm>
 
 #include "evenleg/base/format.h"
-#include "evenleg/house/panel_face.h"
+#include "evenleg/house/load_words.h"
 #include "evenleg/report/cautions.h"
+#include "evenleg/report/kind_limits.h"
 #include "src/record/fill.h"
 
 namespace evenleg {
-namespace {
-
-// Loads of kinds that share a figure and its source.
-struct KindLimit {
-  std::string figure, source;
-  std::vector<std::string> kinds;
-  std::size_t loads = 0;
-};
-
-std::vector<KindLimit> kind_limits(Fill& fill) {
-  std::vector<KindLimit> limits;
-  for (const Load& load : fill.job.house.loads) {
-    const LoadKind* kind = find_kind(fill.job.tables, load.kind);
-    if (load.max_volts || kind == nullptr) continue;
-    constexpr double kPercent = 100;
-    const std::string value = kind->withstands_volts
-                                  ? figure(*kind->withstands_volts) + " V"
-                                  : figure(kPercent * kind->withstands) + " % of nameplate";
-    const std::string source = fill.sources.mark(kind->withstands_source);
-    auto entry = std::find_if(limits.begin(), limits.end(), [&](const KindLimit& one) {
-      return one.figure == value && one.source == source;
-    });
-    if (entry == limits.end()) entry = limits.insert(limits.end(), {value, source, {}, 0});
-    ++entry->loads;
-    if (std::count(entry->kinds.begin(), entry->kinds.end(), kind->name) == 0) {
-      entry->kinds.push_back(kind->name);
-    }
-  }
-  return limits;
-}
-
-std::string state_of(const Load& load) {
-  const std::string found = load.on ? "on" : "off";
-  return load.switching == "free" ? found : found + ", " + load.switching;
-}
-
-}  // namespace
-
 Section loads_section(Fill& fill) {
   const Job& job = fill.job;
   Section section{"loads", "The inputs behind these results", {}, false};
@@ -81,7 +44,7 @@ Section loads_section(Fill& fill) {
     const bool on = row != job.audit.loads.end();
     sheet.rows.push_back(
         {load.name, load.at, legs_text(job.wiring, cable, wired.from, wired.to), rating_text(load),
-         load.kind, state_of(load), number(withstands(job, static_cast<int>(l))),
+         load.kind, state_text(load), number(job.withstands(static_cast<int>(l))),
          on ? number(row->volts.si()) : Cell{}, on ? number(row->amps.si()) : Cell{}});
   }
   section.blocks.emplace_back(std::move(sheet));
@@ -105,13 +68,12 @@ Section limits_section(Fill& fill) {
          fmt::format("{} to {} V", figure(limits.least_volts), figure(limits.most_volts)),
          limits.jurisdiction, fill.sources.mark(limits.source)});
   }
-  for (const KindLimit& one : kind_limits(fill)) {
+  const std::vector<int> all = every_load(job.house);
+  for (const KindLimit& one : kind_limits(job.house, job.tables, all, fill.sources)) {
     sheet.rows.push_back({fmt::format("withstood without end by {}", fmt::join(one.kinds, ", ")),
                           one.figure, counted(one.loads, "load"), one.source});
   }
-  const auto stated = static_cast<std::size_t>(
-      std::count_if(job.house.loads.begin(), job.house.loads.end(),
-                    [](const Load& load) { return load.max_volts.has_value(); }));
+  const std::size_t stated = with_own_limit(job.house, all);
   if (stated > 0) {
     sheet.rows.push_back({"withstood, by the load's own max_volts", "as described",
                           counted(stated, "load"), "as described"});
@@ -145,7 +107,7 @@ Section limits_section(Fill& fill) {
 // of every record.
 Section cautions_section(Fill& fill) {
   Section section{"cautions", "Cautions", {}, false};
-  if (safety_block(fill) && fill.options.sections.empty()) return section;
+  if (fill.safety_first && fill.options.sections.empty()) return section;
   for (const CautionGroup& group : caution_groups()) {
     section.blocks.emplace_back(Paragraph{group.title + ":"});
     section.blocks.emplace_back(Bullets{group.sentences, false});

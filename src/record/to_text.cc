@@ -28,18 +28,20 @@ std::string heading(const std::string& text) {
 
 std::string fields_text(const std::vector<std::pair<std::string, std::string>>& rows, int indent) {
   std::size_t widest = 0;
-  for (const auto& row : rows) widest = std::max(widest, row.first.size());
+  for (const auto& row : rows) {
+    widest = std::max(widest, static_cast<std::size_t>(columns(row.first)));
+  }
   std::string text;
   for (const auto& [label, value] : rows) {
     constexpr int kMostLabel = 28;
     const int hang = std::min(static_cast<int>(widest), kMostLabel) + 2;
     std::string head = label + ":";
-    if (columns(head) < hang)
-      head.resize(head.size() + static_cast<std::size_t>(hang - columns(head)), ' ');
+    head.resize(head.size() + static_cast<std::size_t>(std::max(1, hang - columns(head))), ' ');
     constexpr int kBlank = 40;
     const std::string shown = value.empty() ? std::string(kBlank, '_') : plain_text(value);
     std::string lines;
-    for (const std::string& part : lines_within(shown, kPageColumns - indent - hang)) {
+    for (const std::string& part :
+         lines_within(shown, kPageColumns - indent - std::max(hang, columns(head)))) {
       lines += std::string(static_cast<std::size_t>(indent), ' ') +
                (lines.empty() ? head : std::string(static_cast<std::size_t>(hang), ' ')) + part +
                "\n";

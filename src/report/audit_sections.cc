@@ -18,10 +18,7 @@ std::string paragraph(std::string_view text, int indent, int hang) {
   return out;
 }
 
-std::string shown(double value) {
-  constexpr double kNothing = 0.0005;  // V or A: half of the last digit of any figure below 1
-  return figure(std::abs(value) < kNothing ? 0.0 : value);
-}
+std::string shown(double value) { return figure(without_remains(value)); }
 
 std::string title_line(const AuditView& view) {
   constexpr int kMostName = 60;  // columns; beside it stand the system and what was asked for

@@ -4,6 +4,7 @@
 
 #include "evenleg/base/quoted.h"
 #include "evenleg/base/text_table.h"
+#include "evenleg/house/panel_face.h"
 #include "src/report/audit_sections.h"
 #include "src/report/balance_sections.h"
 
@@ -12,61 +13,33 @@ namespace {
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
-// What sits in each space of a panel, by number; 0 is none.
-struct Face {
-  std::vector<std::vector<std::string>> spaces;
-};
-
-std::string seat_text(const BalanceView& view, const House& house, const Wiring& wiring,
-                      int circuit, int pole, int row_leg) {
-  const Circuit& there = house.circuits[at(circuit)];
-  std::string text = there.name;
-  if (there.poles > 1) text += fmt::format(" ({} of {})", pole + 1, there.poles);
-  const int multiwire = wiring.cables[at(wiring.circuit_cable[at(circuit)])].multiwire;
-  if (multiwire >= 0) text += fmt::format(" [M{}]", multiwire + 1);
-  const int leg = wiring.circuit_legs[at(circuit)][at(pole)];
-  if (leg != row_leg) text += " on " + view.leg(at(leg));
-  return text;
+std::vector<std::string> texts_in(const Position& position, const House& house,
+                                  const Wiring& wiring) {
+  std::vector<std::string> texts;
+  for (const Seat& seat : position.seats) texts.push_back(seat_text(seat, position, house, wiring));
+  return texts;
 }
 
-int leg_of_space(const Wiring& wiring, int panel, int space) {
-  const std::vector<int>& bus = wiring.panels[at(panel)].legs;
-  return bus[at((space - 1) / 2) % bus.size()];
+// What stands on line `i` of a space.
+std::string line_of(const std::vector<std::string>& texts, std::size_t i) {
+  return i < texts.size() ? texts[i] : i == 0 ? "spare" : "";
 }
 
-Face face_of(const BalanceView& view, const House& house, const Wiring& wiring, int panel) {
-  Face face;
-  face.spaces.resize(at(house.panels[at(panel)].spaces) + 1);
-  for (int c = 0; c < static_cast<int>(house.circuits.size()); ++c) {
-    const Circuit& circuit = house.circuits[at(c)];
-    if (wiring.circuit_panel[at(c)] != panel || !circuit.space) continue;
-    for (int pole = 0; pole < circuit.poles; ++pole) {
-      const int space = *circuit.space + 2 * pole;
-      face.spaces[at(space)].push_back(
-          seat_text(view, house, wiring, c, pole, leg_of_space(wiring, panel, space)));
-    }
-  }
-  for (std::size_t p = 1; p < house.panels.size(); ++p) {
-    if (wiring.panels[p].fed_from != panel) continue;
-    for (int space : house.panels[p].at_spaces) {
-      face.spaces[at(space)].push_back("feeds " + house.panels[p].name);
-    }
-  }
-  return face;
-}
-
-std::string side_table(const BalanceView& view, int panel, const Face& before, const Face& after,
-                       int first) {
+// Every second space from `first` on. Requires: `planned` is the wiring of `house`.
+std::string side_table(const BalanceView& view, const House& house, const Wiring& planned,
+                       int panel, std::size_t first) {
+  const PanelFace before = face_of(view.report.house, view.wiring, panel);
+  const PanelFace after = face_of(house, planned, panel);
   TextTable table({{"space", Align::Right}, {"leg"}, {"before"}, {""}, {"after"}});
-  for (int space = first; space < static_cast<int>(before.spaces.size()); space += 2) {
-    const auto& was = before.spaces[at(space)];
-    const auto& is = after.spaces[at(space)];
+  for (std::size_t p = first; p < before.positions.size(); p += 2) {
+    const Position& position = before.positions[p];
+    const auto was = texts_in(position, view.report.house, view.wiring);
+    const auto is = texts_in(after.positions[p], house, planned);
     for (std::size_t i = 0; i < std::max<std::size_t>({was.size(), is.size(), 1}); ++i) {
-      const std::string old = i < was.size() ? was[i] : i == 0 ? "spare" : "";
-      const std::string now = i < is.size() ? is[i] : i == 0 ? "spare" : "";
-      table.add({i == 0 ? fmt::format("{}", space) : "",
-                 i == 0 ? view.leg(at(leg_of_space(view.wiring, panel, space))) : "", old,
-                 old == now ? "" : "->", now});
+      const std::string old = line_of(was, i);
+      const std::string now = line_of(is, i);
+      table.add({i == 0 ? fmt::format("{}", position.space) : "",
+                 i == 0 ? view.leg(at(position.leg)) : "", old, old == now ? "" : "->", now});
     }
   }
   return table.empty() ? "" : table.text();
@@ -126,13 +99,11 @@ std::string plan_schedule_section(const BalanceView& view, const PlannedHouse& s
           "\n" + paragraph(fmt::format("Panel {} stays as it is.", in_quotes(view.panel(p).name)));
       continue;
     }
-    const Face before = face_of(view, house, view.wiring, p);
-    const Face after = face_of(view, shown.house, planned, p);
     text +=
         "\n" +
         paragraph(fmt::format("Panel {}, left side from the top:", in_quotes(view.panel(p).name))) +
-        side_table(view, p, before, after, 1);
-    if (const std::string right = side_table(view, p, before, after, 2); !right.empty()) {
+        side_table(view, shown.house, planned, p, 0);
+    if (const std::string right = side_table(view, shown.house, planned, p, 1); !right.empty()) {
       text += paragraph("Right side:") + right;
     }
   }

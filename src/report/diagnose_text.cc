@@ -20,13 +20,6 @@ std::string title(const DiagnosisView& view) {
       0);
 }
 
-std::string capitalised(std::string text) {
-  if (!text.empty() && text[0] >= 'a' && text[0] <= 'z') {
-    text[0] = static_cast<char>(text[0] - 'a' + 'A');
-  }
-  return text;
-}
-
 std::string answer(const DiagnosisView& view) {
   std::string text = capitalised(view.diagnosis.verdict) + ".";
   if (!view.diagnosis.patterns.empty()) {

@@ -7,6 +7,7 @@
 #include "evenleg/base/error.h"
 #include "evenleg/describe/describe.h"
 #include "evenleg/report/cautions.h"
+#include "src/record/fill.h"
 #include "tests/record/forms.h"
 #include "tests/record/sample_job.h"
 
@@ -120,7 +121,7 @@ TEST_CASE("volts that were read outside the supply's limits are told first") {
   options.provenance.date = "2026-03-15";
   const Record record = make_record(job, options);
   REQUIRE(record.safety);
-  CHECK(record.safety->title == "First: a neutral that may be failing");
+  CHECK(record.safety->title == "First: volts above the supply's limits were read");
   CHECK(std::any_of(record.safety->found.begin(), record.safety->found.end(),
                     [](const std::string& sentence) {
                       return sentence.find("L2 to neutral 151.0 V at") != std::string::npos;
@@ -247,6 +248,15 @@ TEST_CASE("the plan that is shown is the first that leaves little to gain") {
   CHECK(plan_to_show(balance) == 1);  // 9 A is within a tenth of 40 A of the best, 5 A
   balance.spread_amps = 10;
   CHECK(plan_to_show(balance) == 2);  // and within 1 A: 5.5 A
+}
+
+TEST_CASE("the patterns that speak for a neutral are patterns of the tables") {
+  const Job job = sample_job("fernhill-cottage");
+  for (const std::string_view name : kNeutralPatterns) {
+    CAPTURE(name);
+    CHECK(std::any_of(job.tables.symptoms.patterns.begin(), job.tables.symptoms.patterns.end(),
+                      [&](const SymptomPattern& one) { return one.name == name; }));
+  }
 }
 
 }  // namespace evenleg

@@ -116,6 +116,7 @@ struct WiringFinding {
   std::string observation{};     // what is described
   std::string implication{};     // what that amounts to in this house: volts, amperes, who is hit
   std::string recommendation{};  // whom to have look at what
+  bool undetermined = false;     // the description leaves open whether it is so
 };
 
 struct Audit {

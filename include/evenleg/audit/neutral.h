@@ -73,8 +73,13 @@ struct NeutralOptions {
   std::function<void(std::string_view doing, int done, int all)> progress{};
 };
 
-// `place`: a name of fault_places(); where names coincide, with the kind before it: "feeder Barn",
-// "multiwire Barn", "outlet Barn".
+// A name of fault_places(); where names coincide, with the kind before it: "feeder Barn",
+// "multiwire Barn", "outlet Barn". `asked_as`: what the name was given as, for the error. Requires:
+// wiring of that house. Throws: Error(Request) for a name that is none or several.
+[[nodiscard]] Place place_named(const House& house, const Wiring& wiring, const std::string& name,
+                                const std::string& asked_as);
+
+// `place`: as place_named().
 // Throws: Error(Request) for a place or scenario that the house does not have.
 [[nodiscard]] NeutralDepth neutral_in_depth(const House& house, const Tables& tables,
                                             const std::string& place,

@@ -19,6 +19,10 @@ namespace evenleg {
 // `value` with exactly `decimals` digits after the point.
 [[nodiscard]] std::string fixed(double value, int decimals);
 
+// 0 where it is less than half a thousandth, half of the last digit of any figure below 1: what
+// solvers leave of nothing.
+[[nodiscard]] double without_remains(double value);
+
 // Resistances as readings give them: thousandths below 10, figure() from there on.
 [[nodiscard]] std::string fitted_ohms(double ohms);
 
@@ -28,6 +32,9 @@ namespace evenleg {
 // "1 load", "3 loads". `many`: where it is not `one` with an s.
 [[nodiscard]] std::string counted(std::size_t count, std::string_view one,
                                   std::string_view many = {});
+
+// The first letter as a capital, where it is an ASCII one.
+[[nodiscard]] std::string capitalised(std::string text);
 
 // "A", "A and B", "A, B and C".
 [[nodiscard]] std::string listed(const std::vector<std::string>& names);

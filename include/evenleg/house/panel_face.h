@@ -40,7 +40,9 @@ struct PanelFace {
 // The breaker of what sits there, where it is described.
 [[nodiscard]] std::optional<double> breaker_of(const Seat& seat, const House& house);
 
-// "1100 W at 120 V": a load's rating as it was given.
-[[nodiscard]] std::string rating_text(const Load& load);
+// What stands in a space: "Range (1 of 2) [M1]", "feeds Barn"; with " on L2" where its leg is not
+// the row's.
+[[nodiscard]] std::string seat_text(const Seat& seat, const Position& position, const House& house,
+                                    const Wiring& wiring);
 
 }  // namespace evenleg

@@ -50,6 +50,11 @@ struct Job {
   std::optional<ShownPlan> plan;  // absent: no move betters the house
   std::optional<DemandResult> demand;
   std::string why_no_demand;  // where it is absent
+  std::vector<std::optional<double>> withstood;  // volts, by load: as withstood()
+
+  [[nodiscard]] std::optional<double> withstands(int load) const {
+    return withstood[static_cast<std::size_t>(load)];
+  }
 };
 
 // The plan after which further moves gain little: the first whose spread is within a tenth of the
