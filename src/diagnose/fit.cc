@@ -36,7 +36,7 @@ struct Svd {
 // With the directions that are not felt left out.
 Svd felt_part(const MatrixXd& jacobian, const VectorXd& scale) {
   const MatrixXd scaled = jacobian * scale.asDiagonal();
-  const Eigen::BDCSVD<MatrixXd> svd(scaled, Eigen::ComputeThinU | Eigen::ComputeThinV);
+  const Eigen::JacobiSVD<MatrixXd> svd(scaled, Eigen::ComputeThinU | Eigen::ComputeThinV);
   const VectorXd& s = svd.singularValues();
   Index rank = 0;
   while (rank < s.size() && s(rank) > kFelt) ++rank;
@@ -52,7 +52,7 @@ MatrixXd inverse_of(const Svd& svd, const VectorXd& scale) {
 MatrixXd felt_beside(const Felt& felt, const MatrixXd& slopes, const VectorXd& scale) {
   MatrixXd scaled = slopes * scale.asDiagonal();
   scaled -= (scaled * felt.basis) * felt.basis.transpose();
-  const Eigen::BDCSVD<MatrixXd> svd(scaled, Eigen::ComputeThinV);
+  const Eigen::JacobiSVD<MatrixXd> svd(scaled, Eigen::ComputeThinV);
   Index rank = 0;
   while (rank < svd.singularValues().size() && svd.singularValues()(rank) > felt.floor) ++rank;
   return svd.matrixV().leftCols(rank);
