@@ -53,6 +53,7 @@ evenleg_module(house
     validate.cc
     validate_cables.cc
     validate_connections.cc
+    validate_counts.cc
     validate_dwelling.cc
     validate_fields.cc
     validate_loads.cc

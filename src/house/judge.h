@@ -63,6 +63,8 @@ class Judge {
   std::set<std::tuple<std::string, std::size_t, std::string>> out_of_bounds_;
 };
 
+// True where every kind has few enough entries; the checks after it need that.
+[[nodiscard]] bool judge_counts(Judge& judge);
 void judge_fields(Judge& judge);    // every value by itself, and names
 void judge_supply(Judge& judge);    // supply, service and every conductor
 void judge_panels(Judge& judge);    // feeding; fills wired_panels

@@ -62,6 +62,7 @@ bool Judge::out_of_bounds(std::string_view kind, std::size_t index, std::string_
 
 std::vector<HouseFault> validate(const House& house, const Vocabulary& vocabulary) {
   Judge judge(house, vocabulary);
+  if (!judge_counts(judge)) return std::move(judge.faults);
   judge_fields(judge);
   judge_supply(judge);
   judge_panels(judge);

@@ -5,6 +5,7 @@
 #include <set>
 
 #include "evenleg/base/format.h"
+#include "evenleg/house/limits.h"
 #include "src/house/judge.h"
 
 namespace evenleg {
@@ -136,6 +137,27 @@ void judge_outlet_loops(Judge& judge, const std::vector<std::optional<int>>& ups
   }
 }
 
+// Outlets that a multiwire itself reaches, not those of its circuits farther on.
+void judge_shared_outlets(Judge& judge) {
+  std::vector<std::size_t> of_each(judge.house.multiwires.size());
+  std::size_t of_all = 0;
+  for (std::size_t o = 0; o < judge.house.outlets.size(); ++o) {
+    const std::string& on = judge.house.outlets[o].on;
+    const auto multiwire = find(judge.multiwires, on);
+    if (!multiwire) continue;
+    if (++of_each[static_cast<std::size_t>(*multiwire)] == kMostOutletsOfMultiwire + 1) {
+      judge.fault("outlet", o, "on",
+                  fmt::format("\"{}\" has more than {} outlets", on, kMostOutletsOfMultiwire),
+                  "enter as one the outlets that have nothing between them");
+    }
+    if (++of_all == kMostOutletsOfMultiwires + 1) {
+      judge.fault("outlet", o, "on",
+                  fmt::format("more than {} outlets are on multiwires", kMostOutletsOfMultiwires),
+                  "enter as one the outlets that have nothing between them");
+    }
+  }
+}
+
 }  // namespace
 
 void judge_cables(Judge& judge) {
@@ -154,6 +176,7 @@ void judge_cables(Judge& judge) {
     last[outlet.on] = static_cast<int>(o);
   }
   judge_outlet_loops(judge, upstream);
+  judge_shared_outlets(judge);
 }
 
 }  // namespace evenleg

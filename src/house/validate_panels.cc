@@ -5,6 +5,7 @@
 #include <map>
 
 #include "evenleg/base/format.h"
+#include "evenleg/house/limits.h"
 #include "src/house/judge.h"
 
 namespace evenleg {
@@ -69,6 +70,23 @@ void judge_feeding_loops(Judge& judge, std::vector<std::optional<int>>& feeding)
                 loop.size() == 1 ? fmt::format("panel \"{}\" is fed from itself", loop[0])
                                  : fmt::format("panels {} feed each other in a loop", listed(loop)),
                 "feed one of them from a panel outside the loop");
+  }
+}
+
+// Requires: no loops.
+void judge_depth(Judge& judge, const std::vector<std::optional<int>>& feeding) {
+  for (std::size_t p = 1; p < feeding.size(); ++p) {
+    std::size_t feeders = 0;
+    for (auto at = static_cast<std::optional<int>>(static_cast<int>(p)); at && *at > 0;
+         at = feeding[static_cast<std::size_t>(*at)]) {
+      ++feeders;
+    }
+    if (feeders != kMostFeedersDeep + 1) continue;  // those beyond it follow from this one
+    judge.fault("panel", p, "fed_from",
+                fmt::format("it is fed through {} feeders, one after the other, and at most {} can "
+                            "be followed",
+                            feeders, kMostFeedersDeep),
+                "check which panel feeds which");
   }
 }
 
@@ -180,6 +198,7 @@ void judge_panels(Judge& judge) {
   }
   std::vector<std::optional<int>> feeding = feeding_panels(judge);
   judge_feeding_loops(judge, feeding);
+  judge_depth(judge, feeding);
   wire_what_is_sound(judge, feeding);
 }
 

@@ -1,5 +1,6 @@
 #include "src/store/connection.h"
 
+#include <fmt/format.h>
 #include <sqlite3.h>
 
 #include <cerrno>
@@ -17,6 +18,10 @@ namespace fs = std::filesystem;
 // write and read versions, 1 for a rollback journal and 2 for WAL.
 constexpr std::size_t kReadVersionAt = 19;
 constexpr char kWal = 2;
+
+// 500 circuits and 1,000 loads take 160 kB, a page of prose for each finding 4 MB more.
+constexpr std::uintmax_t kMostMegabytes = 64;
+constexpr std::uintmax_t kMostBytes = kMostMegabytes << 20U;
 
 constexpr const char* kCheckPermissions = "check the permissions of the file and of its folder";
 constexpr const char* kRestore = "restore a copy of it";
@@ -76,6 +81,11 @@ void require_regular_file(const fs::path& path) {
   }
   if (!fs::is_regular_file(status)) {
     throw file_error(path, "is not a regular file", "name a house file");
+  }
+  if (fs::file_size(path, error) > kMostBytes) {
+    throw file_error(path,
+                     fmt::format("has more than {} MB, and no house needs that", kMostMegabytes),
+                     "name a house file");
   }
   if (fs::file_size(path, error) == 0) {
     throw file_error(path, "is empty, so it is not a house file",
