@@ -59,6 +59,9 @@ Error file_error(const fs::path& path, const SQLite::Exception& failure) {
     case SQLITE_IOERR:
       return file_error(path, "cannot be read or written (" + detail + ")",
                         "check the disk and the permissions of the folder");
+    case SQLITE_NOMEM:
+      return file_error(path, "cannot be used: there is not enough memory",
+                        "close other programs, then try again");
     case SQLITE_CONSTRAINT:
       return file_error(path, "cannot hold this house (" + detail + ")",
                         "correct the entry that it names");

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <memory>
+#include <new>
 #include <vector>
 
 #include "evenleg/base/error.h"
@@ -31,6 +32,7 @@ std::string first_bytes(const fs::path& path, std::size_t count) {
                                    "check the permissions of the file and of its folder"});
   };
   sqlite3_vfs* const vfs = sqlite3_vfs_find(nullptr);
+  if (vfs == nullptr) throw std::bad_alloc();  // what SQLite's start has no other reason for
   // sqlite3_file is the head of a larger object whose size the layer tells.
   std::vector<std::max_align_t> room(
       static_cast<std::size_t>(vfs->szOsFile) / sizeof(std::max_align_t) + 1);
@@ -42,9 +44,11 @@ std::string first_bytes(const fs::path& path, std::size_t count) {
   const std::unique_ptr<char, void (*)(char*)> name(
       const_cast<char*>(sqlite3_create_filename(target.c_str(), "", "", 0, nullptr)),
       [](char* text) { sqlite3_free_filename(text); });
+  if (!name) throw std::bad_alloc();
   constexpr int kFlags = SQLITE_OPEN_READONLY | SQLITE_OPEN_MAIN_DB;
   const int opened = vfs->xOpen(vfs, name.get(), raw, kFlags, nullptr);
   const std::unique_ptr<sqlite3_file, Closer> file(raw);
+  if (opened == SQLITE_NOMEM) throw std::bad_alloc();
   if (opened != SQLITE_OK) throw refuse();
   sqlite3_int64 size = 0;
   if (raw->pMethods->xFileSize(raw, &size) != SQLITE_OK) throw refuse();
