@@ -377,6 +377,7 @@ evenleg_module(cli
     make_pdf.cc
     name_uses.cc
     panel_face.cc
+    program.cc
     progress_line.cc
     provenance.cc
     read_log.cc
@@ -387,11 +388,14 @@ evenleg_module(cli
     session.cc
     typed_quantity.cc
     usage.cc
+    version_text.cc
     visit_answers.cc
     visit_form.cc
     visit_questions.cc
     visit_steps.cc
     visit_summary.cc)
+evenleg_build_info(build_info)
+target_sources(evenleg_cli PRIVATE ${build_info})
 
 # Words, pages and commands: nothing in them takes time when it runs, but they are half of what is
 # compiled. At -O1 g++ 12 takes empty optionals for uninitialized numbers.

@@ -10,6 +10,7 @@
 #include "evenleg/report/audit_text.h"
 #include "src/cli/audit_text.h"
 #include "src/cli/commands.h"
+#include "src/cli/exit_status.h"
 #include "src/cli/input.h"
 #include "src/cli/progress_line.h"
 

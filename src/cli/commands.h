@@ -1,5 +1,5 @@
 // The commands, one file each: cmd_<name>.cc has an options struct, `setup_<name>`, which adds the
-// command to the program, and `run_<name>`, which does it. `main` lists the set-ups.
+// command to the program, and `run_<name>`, which does it. program.cc lists the set-ups.
 #pragma once
 
 #include <CLI/CLI.hpp>
@@ -22,6 +22,9 @@ void setup_readings(CLI::App& app, Session& session);
 void setup_diagnose(CLI::App& app, Session& session);
 void setup_report(CLI::App& app, Session& session);
 void setup_check(CLI::App& app, Session& session);
+
+// The program's name, what it is, and all of the above. `session` outlives `app`.
+void set_up_program(CLI::App& app, Session& session);
 
 // A command with what all share: `--data`, and an example below its help.
 CLI::App* add_command(CLI::App& app, Session& session, const std::string& name,

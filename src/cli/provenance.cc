@@ -6,7 +6,7 @@
 
 #include "evenleg/describe/describe.h"
 #include "evenleg/store/store.h"
-#include "src/cli/session.h"
+#include "src/cli/build_info.h"
 
 namespace evenleg {
 namespace {
@@ -23,7 +23,7 @@ std::string today() {
 Provenance provenance_of(const std::filesystem::path& house_file, const House& house,
                          const std::string& date) {
   Provenance from;
-  from.program = kVersion;
+  from.program = program_version();
   from.date = date.empty() ? today() : date;
   from.house_file = house_file.filename().string();
   if (is_house_file(house_file)) from.revision = house_file_revision(house_file);

@@ -13,10 +13,6 @@ struct Session {
   int status = 0;              // what the program returns when nothing was thrown
 };
 
-inline constexpr int kDangerFound = 1;  // exit status, with --fail-on-danger only
-
-inline constexpr const char* kVersion = "evenleg 0.1.0";
-
 // The number of the JSON answers' format; it rises when a key changes its meaning.
 inline constexpr int kAnswerFormat = 1;
 
