@@ -355,6 +355,7 @@ evenleg_module(cli
   SOURCES
     apply_plan.cc
     added_load.cc
+    bash_completion.cc
     cmd_audit.cc
     cmd_balance.cc
     cmd_check.cc
@@ -370,11 +371,13 @@ evenleg_module(cli
     cmd_show.cc
     cmd_visit.cc
     command_shape.cc
+    command_tree.cc
     edit.cc
     edit_values.cc
     help_text.cc
     input.cc
     make_pdf.cc
+    man_page.cc
     name_uses.cc
     panel_face.cc
     program.cc

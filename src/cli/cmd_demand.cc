@@ -55,9 +55,11 @@ void setup_demand(CLI::App& app, Session& session) {
       "against and what is left. Needs [dwelling] in the description. A calculation, not an\n"
       "approval.");
   sub->add_option("HOUSE", command->house, "a house file or a description")->required();
-  sub->add_option("--method", command->method,
-                  "standard, optional (when absent), existing, recorded or canadian")
-      ->type_name("NAME");
+  const auto* method =
+      sub->add_option("--method", command->method,
+                      "standard, optional (when absent), existing, recorded or canadian")
+          ->type_name("NAME");
+  session.choices[method] = [] { return demand_methods(load_tables()); };
   sub->add_option("--edition", command->edition, "year of the code's edition")->type_name("YEAR");
   sub->add_option("--add", command->added,
                   "a load between the legs that is not there yet: \"EV charger=9600 W\", "

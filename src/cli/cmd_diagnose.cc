@@ -109,9 +109,11 @@ void setup_diagnose(CLI::App& app, Session& session) {
   sub->add_option("--log", command->log,
                   "a recorder's log with a time and both legs' volts; \"-\" reads standard input")
       ->type_name("FILE.csv");
-  sub->add_option("--log-dates", command->dates, "how the log writes 03/04/2026")
-      ->check(CLI::IsMember({"day-first", "month-first"}))
-      ->type_name("ORDER");
+  const auto* dates =
+      sub->add_option("--log-dates", command->dates, "how the log writes 03/04/2026")
+          ->check(CLI::IsMember(day_order_names()))
+          ->type_name("ORDER");
+  session.choices[dates] = day_order_names;
   sub->add_option("--chart", command->chart, "draw the log's worst hour")->type_name("FILE.svg");
   sub->add_option("--round", command->round, "only the readings of this round of `evenleg visit`")
       ->type_name("NAME");

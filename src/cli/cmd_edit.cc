@@ -91,20 +91,23 @@ std::string meaning_of_name(const std::string& kind, Verb verb) {
   return kind == "reading" ? "the panel or outlet where it was read" : "where it was seen";
 }
 
-void add_keys(CLI::App& command, const std::shared_ptr<EditOptions>& options) {
+void add_keys(CLI::App& command, Session& session, const std::shared_ptr<EditOptions>& options) {
   const Edit& edit = options->edit;
   for (const EditKey& key : keys_of(edit.kind)) {
     if (edit.verb == Verb::Add && key.key == name_key(edit.kind)) continue;  // NAME is it
-    command
-        .add_option(
-            "--" + key.key,
-            [options, name = key.key](const CLI::results_t& given) {
-              options->edit.given[name] = given;
-              return true;
-            },
-            key.expected)
-        ->type_name("VALUE")
-        ->take_all();
+    const auto* option = command
+                             .add_option(
+                                 "--" + key.key,
+                                 [options, name = key.key](const CLI::results_t& given) {
+                                   options->edit.given[name] = given;
+                                   return true;
+                                 },
+                                 key.expected)
+                             ->type_name("VALUE")
+                             ->take_all();
+    if (!key.choices.empty()) {
+      session.choices[option] = [choices = key.choices] { return choices; };
+    }
   }
   if (edit.verb != Verb::Set) return;
   command
@@ -143,7 +146,7 @@ void add_kind(CLI::App& verb_command, Verb verb, const std::string& kind, const 
   if (!is_single(kind)) {
     command->add_option("NAME", options->edit.name, meaning_of_name(kind, verb))->required();
   }
-  if (verb != Verb::Remove) add_keys(*command, options);
+  if (verb != Verb::Remove) add_keys(*command, session, options);
   if (takes_any_key(kind)) command->allow_extras();
   command->add_flag("--json", options->json, "answer as JSON");
   add_data_option(*command, session);

@@ -5,6 +5,7 @@
 #include <nlohmann/json.hpp>
 
 #include "evenleg/store/store.h"
+#include "evenleg/tables/tables.h"
 #include "src/cli/commands.h"
 #include "src/cli/input.h"
 
@@ -57,9 +58,17 @@ void setup_new(CLI::App& app, Session& session) {
       "Without --from the house gets one panel, \"Main\", of 40 spaces, to be filled with\n"
       "`evenleg add`. A file that exists already is never overwritten.");
   command->add_option("HOUSE", options->house, "the house file to make")->required();
-  command->add_option("--from", options->from, "a house description, or another house file");
-  command->add_option("--system", options->system,
-                      "the supply system (\"120/240 split-phase\" when absent)");
+  command->add_option("--from", options->from, "a house description, or another house file")
+      ->type_name("FILE");
+  const auto* system = command
+                           ->add_option("--system", options->system,
+                                        "the supply system (\"120/240 split-phase\" when absent)")
+                           ->type_name("NAME");
+  session.choices[system] = [] {
+    std::vector<std::string> names;
+    for (const SupplySystem& one : load_tables().systems) names.push_back(one.name);
+    return names;
+  };
   command->add_flag("--json", options->json, "answer as JSON");
   command->callback([options, &session] { run_new(*options, session); });
 }

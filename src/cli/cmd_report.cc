@@ -23,6 +23,8 @@
 namespace evenleg {
 namespace {
 
+const std::vector<std::string> kPapers{"letter", "a4"};
+
 struct ReportCommand {
   std::string house;
   std::string out;
@@ -154,7 +156,8 @@ void check_together(const ReportCommand& command) {
   if (!command.dates.empty() && command.log.empty()) {
     refuse("--log-dates", "there is no log to read", "add --log FILE.csv");
   }
-  if (!command.paper.empty() && command.paper != "letter" && command.paper != "a4") {
+  const bool known = std::count(kPapers.begin(), kPapers.end(), command.paper) > 0;
+  if (!command.paper.empty() && !known) {
     refuse("--paper", "no such size of paper", "choose letter or a4");
   }
 }
@@ -229,19 +232,37 @@ std::string help_on_sections() {
   return text;
 }
 
-void add_options(CLI::App& sub, const std::shared_ptr<ReportCommand>& command) {
+std::vector<std::string> reader_names() {
+  std::vector<std::string> names;
+  for (const Reader reader : {Reader::Electrician, Reader::Inspector, Reader::Contractor,
+                              Reader::Client, Reader::Event}) {
+    names.emplace_back(name_of(reader));
+  }
+  return names;
+}
+
+std::vector<std::string> section_ids() {
+  std::vector<std::string> ids;
+  for (const SectionName& one : section_names()) ids.emplace_back(one.id);
+  return ids;
+}
+
+void add_options(CLI::App& sub, Session& session, const std::shared_ptr<ReportCommand>& command) {
   sub.add_option("HOUSE", command->house, "a house file or a description")->required();
   sub.add_option("--out", command->out,
                  "the file; its ending says the form: html, pdf, md, csv, xlsx, json, txt, svg")
       ->type_name("FILE");
-  sub.add_option("--for", command->reader,
-                 "who reads it: electrician (when absent), inspector, contractor, client, or\n"
-                 "event, after a neutral opened")
-      ->type_name("READER");
-  sub.add_option("--sections", command->sections,
-                 "these sections, in this order, with commas between")
-      ->delimiter(',')
-      ->type_name("NAMES");
+  const auto* reader =
+      sub.add_option("--for", command->reader,
+                     "who reads it: electrician (when absent), inspector, contractor, client, or\n"
+                     "event, after a neutral opened")
+          ->type_name("READER");
+  session.choices[reader] = reader_names;
+  const auto* sections = sub.add_option("--sections", command->sections,
+                                        "these sections, in this order, with commas between")
+                             ->delimiter(',')
+                             ->type_name("NAMES");
+  session.choices[sections] = section_ids;
   sub.add_option("--drawing", command->drawing, "for an svg: which of the report's drawings")
       ->type_name("NAME");
   sub.add_option("--plan", command->plan, "the balance plan that is shown")->type_name("N");
@@ -250,11 +271,14 @@ void add_options(CLI::App& sub, const std::shared_ptr<ReportCommand>& command) {
       ->type_name("PLACE");
   sub.add_option("--log", command->log, "a recorder's log, told beside the readings")
       ->type_name("FILE.csv");
-  sub.add_option("--log-dates", command->dates, "how the log writes 03/04/2026")
-      ->check(CLI::IsMember({"day-first", "month-first"}))
-      ->type_name("ORDER");
-  sub.add_option("--paper", command->paper, "size of a PDF's pages; by the supply when absent")
-      ->type_name("SIZE");
+  const auto* dates = sub.add_option("--log-dates", command->dates, "how the log writes 03/04/2026")
+                          ->check(CLI::IsMember(day_order_names()))
+                          ->type_name("ORDER");
+  session.choices[dates] = day_order_names;
+  const auto* paper =
+      sub.add_option("--paper", command->paper, "size of a PDF's pages; by the supply when absent")
+          ->type_name("SIZE");
+  session.choices[paper] = [] { return kPapers; };
   sub.add_option("--date", command->date, "the day that the report is made; today when absent")
       ->type_name("YYYY-MM-DD");
   sub.add_flag("--no-proof", command->no_proof,
@@ -268,7 +292,7 @@ void setup_report(CLI::App& app, Session& session) {
   auto command = std::make_shared<ReportCommand>();
   CLI::App* sub =
       add_command(app, session, "report", "the written record, in many forms", help_on_sections());
-  add_options(*sub, command);
+  add_options(*sub, session, command);
   sub->callback([command, &session] { run_report(*command, session); });
 }
 

@@ -167,7 +167,9 @@ template <class Record>
 std::vector<EditKey> keys() {
   std::vector<EditKey> all;
   for (const Field<Record>& field : fields_of<Record>()) {
-    all.push_back({std::string(field.key), expected(field)});
+    std::vector<std::string> choices = field.choices;
+    if (field.type == FieldType::Flag) choices = {"true", "false"};
+    all.push_back({std::string(field.key), expected(field), std::move(choices)});
   }
   return all;
 }

@@ -21,7 +21,8 @@ struct Edit {
 
 struct EditKey {
   std::string key;
-  std::string expected;  // "a number above 0"
+  std::string expected;              // "a number above 0"
+  std::vector<std::string> choices;  // the words that it takes; empty: any
 };
 
 // The kinds that can be edited, in the description's order, and the keys of each.

@@ -42,9 +42,14 @@ std::unique_ptr<std::FILE, Close> open(const std::string& path) {
 
 }  // namespace
 
+const std::vector<std::string>& day_order_names() {
+  static const std::vector<std::string> kNames{"day-first", "month-first"};
+  return kNames;
+}
+
 DayOrder day_order(const std::string& dates) {
   if (dates.empty()) return DayOrder::Unknown;
-  return dates == "day-first" ? DayOrder::DayFirst : DayOrder::MonthFirst;
+  return dates == day_order_names().front() ? DayOrder::DayFirst : DayOrder::MonthFirst;
 }
 
 LogResult read_log(const std::string& path, const House& house, const Tables& tables,

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 #include "evenleg/diagnose/log.h"
 #include "evenleg/house/house.h"
@@ -9,7 +10,9 @@
 
 namespace evenleg {
 
-// "day-first" or "month-first", as typed; "" where it was not said.
+// "day-first" and "month-first": what --log-dates takes.
+[[nodiscard]] const std::vector<std::string>& day_order_names();
+// One of them, as typed; "" where it was not said.
 [[nodiscard]] DayOrder day_order(const std::string& dates);
 
 // "-": standard input. Throws: Error(File) when it cannot be read; Error(Request) as LogAnalyzer.

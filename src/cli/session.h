@@ -2,15 +2,26 @@
 #pragma once
 
 #include <filesystem>
+#include <functional>
+#include <map>
 #include <nlohmann/json_fwd.hpp>
 #include <string>
 #include <string_view>
+#include <vector>
+
+namespace CLI {
+class Option;
+}
 
 namespace evenleg {
 
 struct Session {
   std::filesystem::path data;  // --data: a folder whose tables go before the built-in ones
   int status = 0;              // what the program returns when nothing was thrown
+
+  // The words that an option takes, where they are few: for the shell's completion, which alone
+  // asks for them. What is typed is judged by the command.
+  std::map<const CLI::Option*, std::function<std::vector<std::string>()>> choices;
 };
 
 // The number of the JSON answers' format; it rises when a key changes its meaning.
