@@ -135,6 +135,7 @@ evenleg_module(network
     model.cc
     panel_system.cc
     places.cc
+    residual.cc
     solve.cc
     sparse.cc)
 target_link_libraries(evenleg_network PUBLIC Eigen3::Eigen)

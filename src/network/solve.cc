@@ -5,6 +5,7 @@
 #include "evenleg/network/collapse.h"
 #include "evenleg/network/panel_system.h"
 #include "src/network/finish.h"
+#include "src/network/residual.h"
 
 namespace evenleg {
 namespace {
@@ -101,6 +102,7 @@ std::string_view sentence(SolveStatus status) {
     case SolveStatus::NotRun: return "The network was not solved.";
     case SolveStatus::Solved: return "The network was solved.";
     case SolveStatus::Singular: return "The network's equations have no single answer.";
+    case SolveStatus::Inaccurate: return "The network's answer does not hold its own equations.";
   }
   return "";
 }
@@ -128,6 +130,7 @@ Solution solve(const Model& model, const std::vector<Complex>& load_admittances,
   fill_loads(model, load_admittances, {}, solution);
   const Complex service = solution.panels.front().neutral_amps;
   split_service_neutral(model, fault, service, solution);
+  judge_residual(model, load_admittances, fault, solution);
   return solution;
 }
 

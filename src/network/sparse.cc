@@ -7,6 +7,7 @@
 #include "evenleg/network/solve.h"
 #include "src/network/drawn.h"
 #include "src/network/finish.h"
+#include "src/network/residual.h"
 
 namespace evenleg {
 namespace {
@@ -330,6 +331,7 @@ Solution solve_drawn(const Model& model, const std::vector<Complex>& load_admitt
   fill_loads(model, load_admittances, drawn, solution);
   fill_run_amps(model, solution);
   split_service_neutral(model, fault, solution.panels.front().neutral_amps, solution);
+  judge_residual(model, load_admittances, fault, solution);
   return solution;
 }
 
