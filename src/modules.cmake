@@ -91,6 +91,7 @@ target_sources(evenleg_tables PRIVATE ${embedded})
 evenleg_module(describe
   USES house
   PRIVATE fmt::fmt tomlplusplus::tomlplusplus
+  PREPARED <fmt/format.h> <functional> <map> <string> <vector>
   SOURCES
     csv_rows.cc
     notes.cc
@@ -104,6 +105,7 @@ evenleg_module(describe
 evenleg_module(store
   USES house
   PRIVATE fmt::fmt SQLiteCpp
+  PREPARED <fmt/format.h> <functional> <map> <string> <vector>
   SOURCES
     applied_plans.cc
     cells.cc
@@ -234,6 +236,7 @@ evenleg_module(diagnose
 evenleg_module(balance
   USES tables
   PRIVATE fmt::fmt
+  PREPARED <fmt/format.h> <functional> <map> <string> <vector>
   SOURCES
     balance.cc
     demand.cc
