@@ -24,7 +24,7 @@ class LogFlicker {
 
   const FlickerTables& tables_;
   double nominal_;
-  double window_ = -1;                          // its number
+  std::optional<double> window_;                // its number
   double window_clock_ = 0;                     // clock at its first sample
   double filled_ = 0;                           // seconds
   std::array<std::vector<double>, 2> changes_;  // percent, no two within a second

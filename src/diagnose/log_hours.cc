@@ -35,7 +35,8 @@ void LogHours::add(const Sample& sample) {
     now_.start = hour * kHourSeconds;
   }
   ++now_.samples;
-  const auto of_day = static_cast<std::size_t>(std::fmod(hour, kHoursOfDay));
+  // Of the day before as well: hours before 1970, or before the recorder's own start, are negative.
+  const auto of_day = static_cast<std::size_t>(hour - kHoursOfDay * std::floor(hour / kHoursOfDay));
   HourOfDay& day = by_hour_[of_day];
   ++day.samples;
   const bool amps = !std::isnan(sample.amps[0]) && !std::isnan(sample.amps[1]);

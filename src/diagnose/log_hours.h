@@ -31,7 +31,7 @@ class LogHours {
   void close_hour();
 
   double cosine_;
-  double hour_ = -1;
+  std::optional<double> hour_;
   LogHour now_;
   std::array<double, 2> sums_{};
   Reservoir<float> ratios_;

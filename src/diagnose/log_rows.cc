@@ -55,7 +55,7 @@ void LogRows::feed(std::string_view bytes) {
     }
     const auto length = static_cast<std::size_t>(end - bytes.data());
     if (carry_.empty() && !too_long_) {
-      line(bytes.substr(0, length));
+      line(length > kLongestLine ? std::string_view() : bytes.substr(0, length));
     } else {
       too_long_ = too_long_ || carry_.size() + length > kLongestLine;
       if (!too_long_) carry_.append(bytes.substr(0, length));

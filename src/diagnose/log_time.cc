@@ -53,15 +53,17 @@ class Reader {
   std::string_view text_;
 };
 
+// Requires: no number is negative.
 std::optional<double> day_seconds(int year, int month, int day, StampMemory& memory) {
+  constexpr int kMostYears = 9999, kMostMonths = 12, kMostDays = 31;
+  if (year > kMostYears || month > kMostMonths || day > kMostDays) return std::nullopt;
   constexpr int kMonths = 16, kDays = 32;
   const int packed = (year * kMonths + month) * kDays + day;
   if (packed == memory.day) return memory.day_seconds;
   const std::chrono::year_month_day date{std::chrono::year(year),
                                          std::chrono::month(static_cast<unsigned>(month)),
                                          std::chrono::day(static_cast<unsigned>(day))};
-  constexpr int kMostYears = 9999;
-  if (year < 0 || year > kMostYears || month < 0 || day < 0 || !date.ok()) return std::nullopt;
+  if (!date.ok()) return std::nullopt;
   memory.day = packed;
   memory.day_seconds =
       static_cast<double>(std::chrono::sys_days(date).time_since_epoch().count()) * kDay;
@@ -102,13 +104,14 @@ Date read_date(Reader& in, StampMemory& memory) {
 
 // Hours, minutes and seconds; negative when they are none.
 double read_clock(Reader& in) {
-  constexpr int kNoon = 12;
+  constexpr int kNoon = 12, kMostHours = 24;  // midnight may be the end of a day
+  constexpr double kLeapSecond = 61;
   const int hour = in.whole();
-  if (hour < 0 || !in.take(':')) return -1;
+  if (hour < 0 || hour > kMostHours || !in.take(':')) return -1;
   const int minute = in.whole();
-  if (minute < 0) return -1;
+  if (minute < 0 || minute >= kMinute) return -1;
   const double second = in.take(':') ? in.seconds() : 0;
-  if (second < 0) return -1;
+  if (second < 0 || second >= kLeapSecond) return -1;
   in.skip_spaces();
   int hours = hour;
   const bool morning = in.take('A') || in.take('a');
@@ -120,9 +123,10 @@ double read_clock(Reader& in) {
   return hours * kHour + minute * kMinute + second;
 }
 
-// The offset from UTC, if the stamp ends with one.
+// The offset from UTC, if the stamp ends with one. Signs that no offset follows are not taken.
 std::optional<double> read_offset(Reader& in) {
   if (in.take('Z') || in.take('z')) return 0;
+  const Reader before = in;
   const bool west = in.take('-');
   if (!west && !in.take('+')) return std::nullopt;
   constexpr int kCompact = 100;  // +0530
@@ -134,6 +138,11 @@ std::optional<double> read_offset(Reader& in) {
     minutes = hours % kCompact;
     hours /= kCompact;
   }
+  constexpr int kMostHours = 24;
+  if (hours < 0 || hours >= kMostHours || minutes < 0 || minutes >= kMinute) {
+    in = before;
+    return std::nullopt;
+  }
   const double seconds = hours * kHour + minutes * kMinute;
   return west ? -seconds : seconds;
 }
@@ -144,9 +153,11 @@ StampResult plain_number(std::string_view text) {
   if (fault != std::errc() || end != text.data() + text.size() || !std::isfinite(value)) {
     return {StampFault::NotATime, {}};
   }
+  constexpr double kMost = 253402300800;  // seconds to the year 10000, as the dates have it
   constexpr double kMilliseconds = 1e12;  // since 1970: later than 2001
   constexpr double kSeconds = 1e9;
   constexpr double kMilli = 1000;
+  if (value < -kMost || value > kMost * kMilli) return {StampFault::NotATime, {}};
   if (value >= kMilliseconds) return {StampFault::None, {value / kMilli, 0.0, true}};
   if (value >= kSeconds) return {StampFault::None, {value, 0.0, true}};
   return {StampFault::None, {value, std::nullopt, false}};

@@ -33,7 +33,7 @@ void WorstHourFinder::add(const Sample& sample, const std::array<double, 2>& awa
 }
 
 void WorstHourFinder::close_hour() {
-  if (hour_ >= 0 && (!worst_ || now_.swing_volts > worst_->swing_volts)) worst_ = now_;
+  if (hour_ && (!worst_ || now_.swing_volts > worst_->swing_volts)) worst_ = now_;
   now_.swing_volts = 0;
   std::fill(now_.columns.begin(), now_.columns.end(), ChartColumn{});
 }

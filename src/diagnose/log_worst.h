@@ -18,7 +18,7 @@ class WorstHourFinder {
  private:
   void close_hour();
 
-  double hour_ = -1;
+  std::optional<double> hour_;
   WorstHour now_;
   std::optional<WorstHour> worst_;
 };

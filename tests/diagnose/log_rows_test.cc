@@ -100,6 +100,18 @@ TEST_CASE("log: stamps") {
         "add --log-dates day-first or --log-dates month-first");
 }
 
+TEST_CASE("log: what no clock and no calendar shows is no time") {
+  for (const std::string text :
+       {"2026-257-14 10:20", "2026-13-14 10:20", "2026-02-30 10:20", "2026-03-270 10:20",
+        "214748364-7-1 10:20", "2026-03-14 25:20", "2026-03-14 10:60", "2026-03-14 10:20:61",
+        "2026-03-14 10:20+", "2026-03-14 10:20+01:", "2026-03-14 10:20+24:00",
+        "2026-03-14 10:20-01:60", "253402300801000", "-253402300801", "1e300", "-1e300"}) {
+    CAPTURE(text);
+    CHECK(refusal("time,L1 V,L2 V\n" + text + ",120,120\n").find("no time that can be read") !=
+          std::string::npos);
+  }
+}
+
 TEST_CASE("log: what is none gets one line") {
   CHECK(refusal("") ==
         "log.csv: the log is empty; head its columns, as in \"time,L1 V,L2 V,L1 A,L2 A\"");
@@ -163,6 +175,15 @@ TEST_CASE("log: the size of the pieces does not matter") {
     CHECK(parts.ohms->rn == whole.ohms->rn);
     CHECK(parts.events.all() == whole.events.all());
     CHECK(*parts.ratio == *whole.ratio);
+  }
+}
+
+TEST_CASE("log: a line that is too long is no row, however it comes") {
+  const std::string text = "time,L1 V,L2 V,note\n1,120,120,\n2,120,120," +
+                           std::string(70000, 'x') + "\n3,120,120,\n";
+  for (const std::size_t piece : {std::size_t{0}, std::size_t{1}, std::size_t{50000}}) {
+    CAPTURE(piece);
+    CHECK(analysed(text, piece).rows == 2);
   }
 }
 
