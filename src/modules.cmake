@@ -389,6 +389,7 @@ evenleg_module(cli
     provenance.cc
     read_log.cc
     readings_table.cc
+    run.cc
     schedule_json.cc
     schedule_loads.cc
     schedule_text.cc
