@@ -110,13 +110,18 @@ void require_database(const fs::path& path) {
   }
 }
 
+void distrust(SQLite::Database& file) {
+  // Beyond the longest description; a formula in a schema could ask for a thousand million bytes.
+  constexpr int kLongestValue = 16 << 20;
+  sqlite3_limit(file.getHandle(), SQLITE_LIMIT_LENGTH, kLongestValue);
+  sqlite3_db_config(file.getHandle(), SQLITE_DBCONFIG_DEFENSIVE, 1, nullptr);
+  file.exec("PRAGMA trusted_schema = OFF; PRAGMA cell_size_check = ON");
+}
+
 SQLite::Database connect(const fs::path& path, int flags, const Format& format) {
   SQLite::Database file(name_for_sqlite(path), flags, format.busy_milliseconds);
-  // A house file may come by mail: no schema of its own may run functions, and its pages are
-  // distrusted.
-  sqlite3_db_config(file.getHandle(), SQLITE_DBCONFIG_DEFENSIVE, 1, nullptr);
-  file.exec("PRAGMA trusted_schema = OFF; PRAGMA cell_size_check = ON; PRAGMA temp_store = MEMORY");
-  file.exec("PRAGMA foreign_keys = ON");
+  distrust(file);
+  file.exec("PRAGMA temp_store = MEMORY; PRAGMA foreign_keys = ON");
   if ((flags & SQLite::OPEN_READWRITE) == 0) return file;
   // A rollback journal, deleted at each commit: between changes the house is one single file that
   // can be copied or mailed. WAL would keep two more beside it, and needs write access even to

@@ -33,6 +33,10 @@ void require_regular_file(const std::filesystem::path& path);
 // in WAL mode would leave other files beside it.) Requires: require_regular_file(path) passed.
 void require_database(const std::filesystem::path& path);
 
+// What a connection to any file that may come by mail must have before its schema is read: no schema
+// of its own may run functions, its pages are distrusted, no value may be endless.
+void distrust(SQLite::Database& file);
+
 // A connection with this program's rules, whatever the file holds; creates no file.
 // Throws: SQLite::Exception.
 [[nodiscard]] SQLite::Database connect(const std::filesystem::path& path, int flags,

@@ -17,14 +17,25 @@ bool has_table(SQLite::Database& file, const std::string& table) {
   return found.executeStep();
 }
 
-// A view or a trigger in a file that came by mail could make reading endless or change what is
-// written; we make none.
-void require_plain_tables(const fs::path& path, SQLite::Database& file) {
-  constexpr const char* kRestore = "restore a copy of it";
-  if (integer_of(file, "SELECT count(*) FROM sqlite_schema WHERE type IN ('view', 'trigger')") >
-      0) {
-    throw file_error(path, "holds views or triggers, and a house file has none", kRestore);
-  }
+constexpr const char* kRestore = "restore a copy of it";
+
+// A view, a trigger, a table that a module makes up or a column that a formula fills could, in a
+// file that came by mail, make reading endless or change what is written; no version has them.
+void require_nothing_computed(const fs::path& path, SQLite::Database& file) {
+  const auto refuse_any = [&](const char* query, const char* what) {
+    if (integer_of(file, query) > 0) throw file_error(path, what, kRestore);
+  };
+  refuse_any("SELECT count(*) FROM sqlite_schema WHERE type IN ('view', 'trigger')",
+             "holds views or triggers, and a house file has none");
+  refuse_any("SELECT count(*) FROM sqlite_schema WHERE type = 'table' AND rootpage = 0",
+             "holds virtual tables, and a house file has none");
+  refuse_any(
+      "SELECT count(*) FROM sqlite_schema AS s, pragma_table_xinfo(s.name) AS c "
+      "WHERE s.type = 'table' AND c.hidden <> 0",
+      "holds computed columns, and a house file has none");
+}
+
+void require_tables(const fs::path& path, SQLite::Database& file) {
   const auto require = [&](const std::string& table) {
     if (!has_table(file, table)) {
       throw file_error(path, fmt::format("is damaged: its table {} is missing", table), kRestore);
@@ -61,7 +72,8 @@ int require_known(const fs::path& path, SQLite::Database& file, const Format& fo
     throw file_error(path, fmt::format("is damaged: it says that its version is {}", version),
                      "restore a copy of it");
   }
-  if (version == format.version()) require_plain_tables(path, file);
+  require_nothing_computed(path, file);
+  if (version == format.version()) require_tables(path, file);
   return version;
 }
 
@@ -75,7 +87,8 @@ void migrate(SQLite::Database& file, int version, const Format& format) {
 SQLite::Database migrated_copy(SQLite::Database& file, int version, const Format& format) {
   SQLite::Database copy(":memory:", SQLite::OPEN_READWRITE | SQLite::OPEN_MEMORY);
   SQLite::Backup(copy, file).executeStep();
-  copy.exec("PRAGMA trusted_schema = OFF; PRAGMA foreign_keys = OFF");
+  distrust(copy);
+  copy.exec("PRAGMA foreign_keys = OFF");
   SQLite::Transaction transaction(copy);
   migrate(copy, version, format);
   transaction.commit();
