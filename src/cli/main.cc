@@ -1,5 +1,7 @@
 // The program is run() of src/cli/run.h. Here is what may still go wrong outside of any command: an
 // output that cannot be written, want of memory, a fault of this program.
+#include <signal.h>
+
 #include <cstdio>
 #include <exception>
 #include <new>
@@ -9,6 +11,8 @@
 
 int main(int argc, char** argv) {
   using evenleg::complain;
+  // A file that may not grow any further is a failed write, which is told, not a signal.
+  ::signal(SIGXFSZ, SIG_IGN);
   try {
     const int status = evenleg::run(argc, argv);
     if (std::fflush(stdout) == 0 && std::ferror(stdout) == 0) return status;

@@ -2,6 +2,7 @@
 // crash, never a hang, never a changed file, never a number that is none.
 #include <doctest/doctest.h>
 #include <fmt/format.h>
+#include <sys/resource.h>
 
 #include <cctype>
 #include <map>
@@ -144,6 +145,36 @@ TEST_CASE("damaged house files are answered or refused, and stay as they are") {
   }
   MESSAGE(all, " damaged house files: ", tally.words());
   CHECK(tally.by_status[3] > all / 4);
+}
+
+TEST_CASE("a house file that may not grow is refused in one line, and stays as it is") {
+  const Folder folder;
+  const std::string source = variable("EVENLEG_SOURCE_DIR");
+  put_text(folder / "a.toml", text_of(source + "/data/fernhill-cottage.toml"));
+  REQUIRE(run({"new", "a.house", "--from", "a.toml"}, folder.path()).status == 0);
+  const std::string bytes = text_of(folder / "a.house");
+  rlimit before{};
+  REQUIRE(::getrlimit(RLIMIT_FSIZE, &before) == 0);
+  int refused = 0;
+  for (const unsigned kilobytes : {0U, 1U, 4U, 8U, 16U, 32U, 48U}) {
+    CAPTURE(kilobytes);
+    rlimit limit = before;
+    limit.rlim_cur = rlim_t{kilobytes} * 1024;
+    REQUIRE(::setrlimit(RLIMIT_FSIZE, &limit) == 0);
+    const Ran set = run({"set", "a.house", "load", "Toaster", "--watts", "1234"}, folder.path());
+    const Ran made = run({"new", "b.house", "--from", "a.toml"}, folder.path());
+    REQUIRE(::setrlimit(RLIMIT_FSIZE, &before) == 0);
+    CHECK(set.signal == 0);
+    CHECK((set.status == 0 || set.status == 3));
+    CHECK(made.signal == 0);
+    CHECK(made.status == 3);
+    if (set.status == 0) break;
+    ++refused;
+    CHECK(run({"check", "a.house"}, folder.path()).status == 0);
+    CHECK(text_of(folder / "a.house") == bytes);
+    CHECK(folder.names() == Words{"a.house", "a.toml"});
+  }
+  CHECK(refused > 0);
 }
 
 }  // namespace
