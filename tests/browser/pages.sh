@@ -5,6 +5,7 @@
 # of hostile names and of a large one are judged. Usage: pages.sh PROGRAM SOURCE PAGE.html ...
 # Exit status 77 where no Chromium is installed: the test is then skipped, with this reason.
 set -eu
+. "$(dirname "$0")/../in_time.sh"
 browser=$(command -v chromium || command -v chromium-browser || true)
 if [ -z "$browser" ]; then
   echo "skipped: no Chromium is installed (Debian: apt install chromium)"

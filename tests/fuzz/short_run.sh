@@ -5,6 +5,7 @@
 # each read its corpus again, and then tries a fixed number of inputs, the same at each run. Fails
 # where a property does not hold; 77 where clang or its fuzzer is not there.
 set -eu
+. "$(dirname "$0")/../in_time.sh"
 source=$1
 build=$2
 targets=$source/tests/fuzz

@@ -2,6 +2,7 @@
 # Makes PDFs of the four reports: each a PDF, the client's on one page. Usage: pdf.sh PROGRAM SOURCE
 # Exit status 77 where the renderer is not installed: the test is then skipped, with this reason.
 set -eu
+. "$(dirname "$0")/../in_time.sh"
 if ! command -v weasyprint > /dev/null; then
   echo "skipped: WeasyPrint is not installed (Debian: apt install weasyprint)"
   exit 77

@@ -3,6 +3,7 @@
 # there, none with an error, nothing that was run. Usage: workbooks.sh PROGRAM SOURCE
 # Exit status 77 where LibreOffice is not installed: the test is then skipped, with this reason.
 set -eu
+. "$(dirname "$0")/../in_time.sh"
 office=$(command -v soffice || command -v libreoffice || true)
 if [ -z "$office" ]; then
   echo "skipped: LibreOffice is not installed (Debian: apt install libreoffice-calc-nogui)"
