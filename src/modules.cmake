@@ -355,7 +355,7 @@ evenleg_module(record
 evenleg_module(cli
   USES record report describe store
   PRIVATE fmt::fmt CLI11::CLI11 nlohmann_json::nlohmann_json
-  PREPARED <CLI/CLI.hpp> <nlohmann/json.hpp> <fmt/format.h>
+  # Not prepared: the command line parser, read ahead, would be compiled again in each source.
   SOURCES
     apply_plan.cc
     added_load.cc
