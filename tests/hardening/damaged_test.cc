@@ -107,7 +107,7 @@ TEST_CASE("damaged descriptions are answered or refused") {
                                text_of(source + "/tests/record/hostile-names.toml")};
   const Folder folder;
   Tally tally;
-  const int all = rounds(240, 3000);
+  const int all = rounds(160, 3000);
   for (int i = 0; i < all; ++i) {
     CAPTURE(i);
     Dice dice(static_cast<std::uint64_t>(i) + 1);
@@ -131,7 +131,7 @@ TEST_CASE("damaged house files are answered or refused, and stay as they are") {
     fs::remove(folder / "made.house");
   }
   Tally tally;
-  const int all = rounds(90, 600);
+  const int all = rounds(60, 600);
   for (int i = 0; i < all; ++i) {
     CAPTURE(i);
     Dice dice(static_cast<std::uint64_t>(i) + 1);

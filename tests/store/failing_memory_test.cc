@@ -73,7 +73,7 @@ TEST_CASE("store: memory that runs out anywhere in SQLite leaves the old house o
     CHECK(in_child([&] {
             make_sqlite_memory_fail();
             return strike_everywhere(
-                path, for_good ? "SQLite, for good, every fifth" : "SQLite, once", for_good ? 5 : 1,
+                path, for_good ? "SQLite, for good" : "SQLite, once", in_full() ? 1 : 5,
                 [&](long n) { fail_allocation(n, for_good); }, repair_memory);
           }) == 0);
   }

@@ -34,6 +34,11 @@ std::set<std::string> Folder::names() const {
   return names;
 }
 
+bool in_full() {
+  const char* asked = std::getenv("EVENLEG_FULL");
+  return asked != nullptr && std::string(asked) == "1";
+}
+
 std::string bytes_of(const fs::path& path) {
   std::ifstream in(path, std::ios::binary);
   return {std::istreambuf_iterator<char>(in), {}};

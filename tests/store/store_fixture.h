@@ -36,6 +36,9 @@ class Folder {
 // Every key is used by at least one entry; round_trip_test.cc holds it to that.
 [[nodiscard]] House every_key_house();
 
+// Whether EVENLEG_FULL=1 asks for the long form of a test.
+[[nodiscard]] bool in_full();
+
 [[nodiscard]] std::string bytes_of(const std::filesystem::path& path);
 void put_bytes(const std::filesystem::path& path, const std::string& bytes);
 
