@@ -37,6 +37,8 @@ constexpr int kHighestStatus = 3;
 
 constexpr const char* kHouse = R"toml(
 format = 1
+[house]
+name = "H"
 [supply]
 system = "120/240 split-phase"
 [service]
