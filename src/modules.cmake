@@ -180,6 +180,7 @@ evenleg_module(audit
     neutral.cc
     neutral_lengths.cc
     neutral_limit.cc
+    neutral_rating.cc
     past_limits.cc
     piece.cc
     place_question.cc
@@ -187,6 +188,7 @@ evenleg_module(audit
     ranking.cc
     running.cc
     search.cc
+    seen_state.cc
     separation.cc
     usual_breaker.cc
     worst_case.cc
@@ -352,8 +354,21 @@ evenleg_module(record
     visit_sections.cc
     volts_sections.cc)
 
+evenleg_module(edit
+  USES house
+  PRIVATE fmt::fmt
+  PREPARED <fmt/format.h> <functional> <string> <vector>
+  SOURCES
+    edit.cc
+    edit_values.cc
+    name_uses.cc
+    pasted_schedule.cc
+    remove_uses.cc
+    schedule_cells.cc
+    unfinished.cc)
+
 evenleg_module(cli
-  USES record report describe store
+  USES record report describe store edit
   PRIVATE fmt::fmt CLI11::CLI11 nlohmann_json::nlohmann_json
   # Not prepared: the command line parser, read ahead, would be compiled again in each source.
   SOURCES
@@ -376,13 +391,10 @@ evenleg_module(cli
     cmd_visit.cc
     command_shape.cc
     command_tree.cc
-    edit.cc
-    edit_values.cc
     help_text.cc
     input.cc
     make_pdf.cc
     man_page.cc
-    name_uses.cc
     panel_face.cc
     program.cc
     progress_line.cc
@@ -407,7 +419,7 @@ target_sources(evenleg_cli PRIVATE ${build_info})
 
 # Words, pages and commands: nothing in them takes time when it runs, but they are half of what is
 # compiled. At -O1 g++ 12 takes empty optionals for uninitialized numbers.
-foreach(module report drawing record cli)
+foreach(module report drawing record edit cli)
   target_compile_options(evenleg_${module} PRIVATE
     $<$<CONFIG:Release>:-O1> $<$<AND:$<CONFIG:Release>,$<CXX_COMPILER_ID:GNU>>:-Wno-maybe-uninitialized>)
 endforeach()

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "src/audit/findings.h"
+#include "src/audit/neutral_rating.h"
 #include "src/audit/place_behaviour.h"
 #include "src/audit/ranking.h"
 #include "src/audit/running.h"
@@ -81,13 +82,6 @@ class Auditor {
     return places;
   }
 
-  [[nodiscard]] const Run& run_of(const Place& place) const {
-    static const Run kNone;
-    if (place.kind == PlaceKind::Service) return house_.service ? house_.service->run : kNone;
-    if (place.kind == PlaceKind::Feeder) return house_.panels[at(place.panel)].run;
-    return wiring_.cables[at(place.cable)].boxes[at(place.box)].run;
-  }
-
   void fill_neutrals() {
     const std::vector<Place> places = neutral_places();
     audit_.neutrals.resize(places.size());
@@ -109,7 +103,10 @@ class Auditor {
     } else {
       row.amps = amps(std::abs(as_found_.boxes[at(place.cable)][at(place.box)].neutral_amps));
     }
-    rate(run_of(place), row);
+    if (auto rating = neutral_rating(house_, wiring_, tables_, place)) {
+      row.rated_amps = rating->amps;
+      row.rated_source = std::move(rating->source);
+    }
     take_limit(place, row);
     return row;
   }
@@ -129,16 +126,6 @@ class Auditor {
       if (open.place != place) continue;
       row.limit = open.limit;
       row.next_limit = open.next_limit;
-    }
-  }
-
-  void rate(const Run& run, NeutralRow& row) const {
-    const auto& name = run.neutral ? run.neutral : run.conductor;
-    const Conductor* conductor = name ? find_conductor(tables_, *name) : nullptr;
-    if (conductor == nullptr) return;
-    if (const auto ampacity = branch_ampacity(*conductor)) {
-      row.rated_amps = amps(*ampacity);
-      row.rated_source = short_form(conductor->ampacity_source);
     }
   }
 

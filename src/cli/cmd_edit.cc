@@ -10,8 +10,8 @@
 #include "evenleg/base/format.h"
 #include "evenleg/store/store.h"
 #include "src/cli/commands.h"
-#include "src/cli/edit.h"
-#include "src/cli/edit_values.h"
+#include "evenleg/edit/edit.h"
+#include "evenleg/edit/edit_values.h"
 #include "src/cli/input.h"
 
 namespace evenleg {

@@ -5,7 +5,7 @@
 #include "evenleg/report/audit_words.h"
 #include "evenleg/report/cautions.h"
 #include "src/report/audit_json_parts.h"
-#include "src/report/behaviour_json.h"
+#include "evenleg/report/behaviour_json.h"
 
 namespace evenleg {
 namespace {

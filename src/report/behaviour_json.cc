@@ -1,4 +1,4 @@
-#include "src/report/behaviour_json.h"
+#include "evenleg/report/behaviour_json.h"
 
 #include <cmath>
 

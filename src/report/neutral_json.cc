@@ -4,7 +4,7 @@
 
 #include "evenleg/report/cautions.h"
 #include "src/report/audit_json_parts.h"
-#include "src/report/behaviour_json.h"
+#include "evenleg/report/behaviour_json.h"
 
 namespace evenleg {
 namespace {

@@ -17,6 +17,7 @@ struct Edit {
   std::string name;  // "#2", or its place, for a reading or a finding; "" for single tables
   std::map<std::string, std::vector<std::string>> given;  // what stood after each key
   std::vector<std::string> clear;                         // keys to take away
+  bool with_uses = false;  // Remove: and what hangs on it, but never a reading
 };
 
 struct EditKey {

@@ -1,4 +1,4 @@
-#include "src/cli/name_uses.h"
+#include "src/edit/name_uses.h"
 
 #include <functional>
 #include <utility>

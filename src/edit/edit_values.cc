@@ -1,4 +1,4 @@
-#include "src/cli/edit_values.h"
+#include "evenleg/edit/edit_values.h"
 
 #include <fmt/format.h>
 

@@ -1,4 +1,4 @@
-#include "src/cli/edit.h"
+#include "evenleg/edit/edit.h"
 
 #include <fmt/format.h>
 
@@ -9,8 +9,9 @@
 #include "evenleg/base/error.h"
 #include "evenleg/base/format.h"
 #include "evenleg/house/fields.h"
-#include "src/cli/edit_values.h"
-#include "src/cli/name_uses.h"
+#include "evenleg/edit/edit_values.h"
+#include "src/edit/name_uses.h"
+#include "src/edit/remove_uses.h"
 
 namespace evenleg {
 namespace {
@@ -117,14 +118,19 @@ void add_record(const Edit& edit, std::vector<Record>& records) {
 template <class Record>
 void edit_records(const Edit& edit, House& house, std::vector<Record>& records) {
   if (edit.verb == Verb::Add) return add_record(edit, records);
-  const std::size_t i = place_of(edit, records);
+  std::size_t i = place_of(edit, records);
   const std::string name = name_in(records[i]);
   if (edit.verb == Verb::Remove) {
+    if (edit.with_uses && !kNumbered<Record>) {
+      remove_uses(house, edit.kind, name);
+      i = place_of(edit, records);
+    }
     const auto uses =
         kNumbered<Record> ? std::vector<std::string>{} : uses_of(house, edit.kind, name);
     if (!uses.empty()) {
       refuse(thing(edit), fmt::format("is still used by {}", listed(uses)),
-             "change or remove that first");
+             edit.with_uses ? "a reading names it or what hangs on it: change that reading first"
+                            : "change or remove that first");
     }
     records.erase(records.begin() + static_cast<std::ptrdiff_t>(i));
     return;
