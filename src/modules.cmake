@@ -1,7 +1,8 @@
 # The modules, lowest first, with every source by name. What each may include is held by
 # tests/layering_test.cc.
 
-evenleg_embed(embedded
+evenleg_embed(embedded data
+  HEADER src/tables/embedded.h TYPE EmbeddedFile FILES
   amselgrund.toml
   conductors.toml
   coopers-quay-apartment.toml
@@ -367,8 +368,118 @@ evenleg_module(edit
     schedule_cells.cc
     unfinished.cc)
 
-evenleg_module(cli
+evenleg_embed_all(web_files src/page/web
+  HEADER src/page/web_files.h TYPE WebFile LIST web_files FILES
+  api.js
+  app.js
+  cautions.js
+  dom.js
+  enter.css
+  enter.js
+  enter_cable.js
+  enter_choices.js
+  enter_circuit.js
+  enter_combobox.js
+  enter_drafts.js
+  enter_editor.js
+  enter_face.js
+  enter_facts.js
+  enter_fields.js
+  enter_find.js
+  enter_focus.js
+  enter_form.js
+  enter_forms.js
+  enter_goto.js
+  enter_join.js
+  enter_keys.js
+  enter_labels.js
+  enter_load_form.js
+  enter_missing.js
+  enter_move.js
+  enter_multiwire.js
+  enter_outlet_form.js
+  enter_panel.js
+  enter_part.js
+  enter_remove.js
+  enter_runs.js
+  enter_scenarios.js
+  enter_schedule.js
+  enter_space.js
+  enter_state.js
+  enter_texts.js
+  enter_tree.js
+  even.css
+  even.js
+  even_bars.js
+  even_carry.js
+  even_faces.js
+  even_formulas.js
+  even_move_form.js
+  even_plans.js
+  even_strip.js
+  even_trying.js
+  icon.svg
+  index.html
+  missing.js
+  readings.css
+  readings.js
+  readings_columns.js
+  readings_entries.js
+  readings_entry.js
+  readings_fields.js
+  readings_ohms.js
+  readings_support.js
+  readings_table.js
+  readings_visit.js
+  record.css
+  record.js
+  record_choices.js
+  record_preview.js
+  record_save.js
+  style.css
+  watch.css
+  watch.js
+  watch_audit.js
+  watch_cascade.js
+  watch_course.js
+  watch_feed.js
+  watch_findings.js
+  watch_legs.js
+  watch_loads.js
+  watch_neutrals.js
+  watch_outlets.js
+  watch_ranking.js
+  watch_row.js
+  watch_ruler.js
+  watch_state.js
+  watch_unready.js
+  watch_worst.js)
+
+evenleg_module(page
   USES record report describe store edit
+  PRIVATE fmt::fmt nlohmann_json::nlohmann_json PkgConfig::httplib
+  PREPARED <nlohmann/json.hpp> <Eigen/Core> <fmt/format.h>
+  SOURCES
+    answers.cc
+    background_audit.cc
+    guard.cc
+    house_answer.cc
+    keys.cc
+    moves.cc
+    open_house.cc
+    page.cc
+    place_names.cc
+    reasons.cc
+    record_answer.cc
+    requests.cc
+    server.cc
+    state_answer.cc
+    web_files.cc
+    words_answer.cc)
+target_sources(evenleg_page PRIVATE ${web_files})
+
+evenleg_module(cli
+  USES page record report describe store edit
   PRIVATE fmt::fmt CLI11::CLI11 nlohmann_json::nlohmann_json
   # Not prepared: the command line parser, read ahead, would be compiled again in each source.
   SOURCES
@@ -385,6 +496,7 @@ evenleg_module(cli
     cmd_export.cc
     cmd_neutral.cc
     cmd_new.cc
+    cmd_open.cc
     cmd_readings.cc
     cmd_report.cc
     cmd_show.cc
@@ -395,6 +507,7 @@ evenleg_module(cli
     input.cc
     make_pdf.cc
     man_page.cc
+    open_browser.cc
     panel_face.cc
     program.cc
     progress_line.cc
@@ -419,7 +532,7 @@ target_sources(evenleg_cli PRIVATE ${build_info})
 
 # Words, pages and commands: nothing in them takes time when it runs, but they are half of what is
 # compiled. At -O1 g++ 12 takes empty optionals for uninitialized numbers.
-foreach(module report drawing record edit cli)
+foreach(module report drawing record edit page cli)
   target_compile_options(evenleg_${module} PRIVATE
     $<$<CONFIG:Release>:-O1> $<$<AND:$<CONFIG:Release>,$<CXX_COMPILER_ID:GNU>>:-Wno-maybe-uninitialized>)
 endforeach()

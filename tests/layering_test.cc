@@ -35,8 +35,11 @@ const std::map<std::string, std::set<std::string>>& allowed() {
        {"report", "drawing", "audit", "balance", "diagnose", "network", "tables", "house", "units",
         "base", "nlohmann", "xlsxwriter.h"}},
       {"edit", {"house", "units", "base"}},
+      {"page",
+       {"edit", "record", "report", "audit", "balance", "diagnose", "network", "describe", "store",
+        "tables", "house", "units", "base", "nlohmann", "httplib.h"}},
       {"cli",
-       {"edit", "record", "report", "audit", "balance", "diagnose", "network", "describe",
+       {"page", "edit", "record", "report", "audit", "balance", "diagnose", "network", "describe",
         "store", "tables", "house", "units", "base", "CLI", "nlohmann"}}};
   return kAllowed;
 }
@@ -55,7 +58,7 @@ bool is_allowed(const std::string& module, const std::string& header) {
   }
   if (found->second.count(first) > 0) return true;
   const bool of_the_system =
-      first == header ? header != "sqlite3.h" && header != "xlsxwriter.h" : first == "sys";
+      first == header ? header != "sqlite3.h" && header != "xlsxwriter.h" && header != "httplib.h" : first == "sys";
   return of_the_system || first == "fmt";
 }
 

@@ -221,7 +221,7 @@ Credible credible_states(const House& house, const Model& model) {
 }
 
 std::vector<std::string> why_not_credible(const House& house, const Wiring& wiring,
-                                          const Model& model) {
+                                          const Model& model, std::string_view when) {
   std::vector<std::string> reasons;
   std::map<std::string, std::vector<std::string>> groups;
   std::map<std::pair<int, int>, double> amps;  // by cable and hot
@@ -229,10 +229,10 @@ std::vector<std::string> why_not_credible(const House& house, const Wiring& wiri
     const Load& load = house.loads[l];
     const LoadModel& wired = model.loads[l];
     if (load.on && load.switching == "always off") {
-      reasons.push_back(fmt::format("\"{}\" is on as found, though it is never on.", load.name));
+      reasons.push_back(fmt::format("\"{}\" is on {}, though it is never on.", load.name, when));
     }
     if (!load.on && load.switching == "always on") {
-      reasons.push_back(fmt::format("\"{}\" is off as found, though it is always on.", load.name));
+      reasons.push_back(fmt::format("\"{}\" is off {}, though it is always on.", load.name, when));
     }
     if (!load.on) continue;
     if (load.noncoincident) groups[*load.noncoincident].push_back("\"" + load.name + "\"");

@@ -18,7 +18,9 @@ std::size_t at(int i) { return static_cast<std::size_t>(i); }
 class Seeing {
  public:
   Seeing(const StateWatcher& watcher, const Tables& tables, const AskedState& asked)
-      : watcher_(watcher), tables_(tables), asked_(asked),
+      : watcher_(watcher),
+        tables_(tables),
+        asked_(asked),
         solved_(solve(watcher.model(), admittances(watcher.model(), asked.on), asked.fault)),
         sound_(asked.fault ? solve(watcher.model(), admittances(watcher.model(), asked.on))
                            : solved_) {}
@@ -122,7 +124,7 @@ class Seeing {
     seen.legs = legs_text(watcher_.wiring(), watcher_.wiring().cables[at(wired.cable)], wired.from,
                           wired.to);
     seen.volts = across(solved_, l);
-    seen.sound_volts = across(sound_, l);
+    if (sound_.status == SolveStatus::Solved) seen.sound_volts = across(sound_, l);
     seen.amps = amps(std::abs(solved_.load_amps[l]));
     seen.watts = watts((solved_.load_volts[l] * std::conj(solved_.load_amps[l])).real());
     seen.nominal = volts(load.nominal_volts);
@@ -138,7 +140,7 @@ class Seeing {
       asked_house.loads[l].on = asked_.on[l];
       asked_model.loads[l].on = asked_.on[l];
     }
-    return why_not_credible(asked_house, watcher_.wiring(), asked_model);
+    return why_not_credible(asked_house, watcher_.wiring(), asked_model, "here");
   }
 
   const StateWatcher& watcher_;

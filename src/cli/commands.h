@@ -22,6 +22,7 @@ void setup_readings(CLI::App& app, Session& session);
 void setup_diagnose(CLI::App& app, Session& session);
 void setup_report(CLI::App& app, Session& session);
 void setup_check(CLI::App& app, Session& session);
+void setup_open(CLI::App& app, Session& session);
 
 // The program's name, what it is, and all of the above. `session` outlives `app`.
 void set_up_program(CLI::App& app, Session& session);

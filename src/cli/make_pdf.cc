@@ -12,6 +12,7 @@
 
 #include "evenleg/base/error.h"
 #include "evenleg/base/files.h"
+#include "src/cli/plain_signals.h"
 
 extern char** environ;
 
@@ -64,7 +65,9 @@ int render(const std::string& page, const std::string& pdf) {
   std::string program = kRenderer, from = page, to = pdf;
   char* arguments[] = {program.data(), from.data(), to.data(), nullptr};
   pid_t child = 0;
-  const int spawned = posix_spawnp(&child, kRenderer, &actions, nullptr, arguments, environ);
+  const PlainSignals signals;
+  const int spawned =
+      posix_spawnp(&child, kRenderer, &actions, signals.attributes(), arguments, environ);
   posix_spawn_file_actions_destroy(&actions);
   if (spawned != 0) return kNotFound;
   int status = 0;

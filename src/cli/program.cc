@@ -39,6 +39,7 @@ void set_up_program(CLI::App& app, Session& session) {
   setup_diagnose(app, session);
   setup_report(app, session);
   setup_check(app, session);
+  setup_open(app, session);
 }
 
 }  // namespace evenleg

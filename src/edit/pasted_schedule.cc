@@ -27,8 +27,8 @@ Column column_of(const std::string& heading) {
           "position", "way"})) {
     return Column::Space;
   }
-  if (is({"description", "circuit", "name", "load", "served", "loadserved", "area", "room",
-          "use", "circuitdescription", "label"})) {
+  if (is({"description", "circuit", "name", "load", "served", "loadserved", "area", "room", "use",
+          "circuitdescription", "label"})) {
     return Column::Name;
   }
   if (is({"breaker", "amps", "amp", "a", "trip", "size", "breakersize", "rating", "ocpd", "mcb",
@@ -118,7 +118,8 @@ void take_by_look(const std::vector<std::string>& cells, const Vocabulary& vocab
 }
 
 bool is_spare(const std::string& name) {
-  static const std::set<std::string> kSpare{"", "spare", "space", "blank", "empty", "open", "-", "unused"};
+  static const std::set<std::string> kSpare{"",      "spare", "space", "blank",
+                                            "empty", "open",  "-",     "unused"};
   return kSpare.count(plain_word(name)) > 0;
 }
 
@@ -145,7 +146,8 @@ std::vector<ScheduleRow> pasted_schedule(std::string_view text, const Vocabulary
       columns = headings_in(cells);
       if (!columns.empty()) continue;
     }
-    const std::vector<std::size_t> starts = columns.empty() ? halves_by_look(cells) : halves_of(columns);
+    const std::vector<std::size_t> starts =
+        columns.empty() ? halves_by_look(cells) : halves_of(columns);
     for (std::size_t half = 0; half < starts.size(); ++half) {
       const std::size_t end = half + 1 < starts.size() ? starts[half + 1] : cells.size();
       ScheduleRow row;
@@ -153,7 +155,8 @@ std::vector<ScheduleRow> pasted_schedule(std::string_view text, const Vocabulary
       if (columns.empty()) {
         take_by_look(part_of(cells, starts[half], end), vocabulary, row);
       } else {
-        for (std::size_t c = starts[half]; c < std::min(end, columns.size()) && c < cells.size(); ++c) {
+        for (std::size_t c = starts[half]; c < std::min(end, columns.size()) && c < cells.size();
+             ++c) {
           take_cell(cells[c], columns[c], vocabulary, row);
         }
       }
@@ -177,16 +180,19 @@ void fit_into(const House& house, const std::string& panel, std::vector<Schedule
   std::set<std::string> names;
   for (const Circuit& circuit : house.circuits) {
     names.insert(circuit.name);
-    const std::string in = circuit.panel.value_or(house.panels.empty() ? "" : house.panels.front().name);
+    const std::string in =
+        circuit.panel.value_or(house.panels.empty() ? "" : house.panels.front().name);
     if (in != panel || !circuit.space) continue;
-    for (int pole = 0; pole < circuit.poles; ++pole) taken[*circuit.space + 2 * pole] = circuit.name;
+    for (int pole = 0; pole < circuit.poles; ++pole)
+      taken[*circuit.space + 2 * pole] = circuit.name;
   }
   for (ScheduleRow& row : rows) {
     if (!row.fault.empty()) continue;
     for (int pole = 0; pole < row.poles && row.fault.empty(); ++pole) {
       const int space = *row.space + 2 * pole;
       if (into != nullptr && (space < 1 || space > into->spaces)) {
-        row.fault = fmt::format("space {} is beyond the {} spaces of {}", space, into->spaces, panel);
+        row.fault =
+            fmt::format("space {} is beyond the {} spaces of {}", space, into->spaces, panel);
       } else if (const auto there = taken.find(space); there != taken.end()) {
         row.fault = fmt::format("space {} is taken by {}", space, there->second);
       }

@@ -104,7 +104,8 @@ bool take_breaker(const std::string& cell, ScheduleRow& row) {
   for (std::size_t i = 0; i < cell.size();) {
     if (is_digit(cell[i])) {
       int number = 0;
-      const auto [stop, error] = std::from_chars(cell.data() + i, cell.data() + cell.size(), number);
+      const auto [stop, error] =
+          std::from_chars(cell.data() + i, cell.data() + cell.size(), number);
       if (error != std::errc{}) return false;
       numbers.push_back(number);
       i = static_cast<std::size_t>(stop - cell.data());
@@ -130,7 +131,8 @@ std::optional<std::string> conductor_in(const std::string& cell, const Vocabular
   std::erase(name, '#');
   if (name.empty()) return std::nullopt;
   if (vocabulary.knows_conductor(name)) return name;
-  for (const std::string_view cores : {"", "/2", "/3", "-2", "-3"}) {  // "12/2": a cable's two cores
+  for (const std::string_view cores :
+       {"", "/2", "/3", "-2", "-3"}) {  // "12/2": a cable's two cores
     if (!name.ends_with(cores) || name.size() == cores.size()) continue;
     std::string copper = name.substr(0, name.size() - cores.size()) + " Cu";
     if (vocabulary.knows_conductor(copper)) return copper;

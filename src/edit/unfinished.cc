@@ -64,7 +64,8 @@ class Granted {
  private:
   void add(std::string kind, std::size_t index, std::string key, std::string what,
            std::string remedy) {
-    found_.push_back({{std::move(kind), static_cast<int>(index), std::move(key)}, std::move(what),
+    found_.push_back({{std::move(kind), static_cast<int>(index), std::move(key)},
+                      std::move(what),
                       std::move(remedy)});
   }
 

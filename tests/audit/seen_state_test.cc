@@ -1,5 +1,5 @@
-// One state as someone watches it: a published three-wire circuit, an open neutral by hand, and random
-// houses against the sparse engine.
+// One state as someone watches it: a published three-wire circuit, an open neutral by hand, and
+// random houses against the sparse engine.
 #include "evenleg/audit/seen_state.h"
 
 #include <doctest/doctest.h>
@@ -24,8 +24,8 @@ House described_house(const std::string& text) {
 
 // F. H. Richardson's Bluebook of Projection, p. 101 (see published/projection_bluebook_test.cc):
 // 110/220 V, lamps of 11 and 22 ohms. Printed: 10 A, 5 A, neutral 5 A. With that neutral open, by
-// hand: 33 ohms across 220 V carry 6.667 A, so that 73.33 V and 146.67 V stand across the lamps, and
-// the neutral is off by 146.67 - 110 = 36.67 V.
+// hand: 33 ohms across 220 V carry 6.667 A, so that 73.33 V and 146.67 V stand across the lamps,
+// and the neutral is off by 146.67 - 110 = 36.67 V.
 constexpr const char* kTwoLamps = R"(
 format = 1
 house = {name = "two lamps"}
@@ -58,7 +58,8 @@ TEST_CASE("a three-wire circuit, sound and with its neutral open") {
 
 TEST_CASE("nothing holds a neutral that no load returns to") {
   const StateWatcher watcher(described_house(kTwoLamps), tables());
-  const SeenState seen = watcher.at({{false, false}, NeutralFault{watcher.places().front(), kOpen}});
+  const SeenState seen =
+      watcher.at({{false, false}, NeutralFault{watcher.places().front(), kOpen}});
   REQUIRE(seen.status == SolveStatus::Solved);
   CHECK(seen.panels[0].isolated);
   CHECK_FALSE(seen.panels[0].legs[0].volts.has_value());
@@ -103,7 +104,8 @@ void compare(const StateWatcher& watcher, const AskedState& asked) {
   // Kirchhoff's law at each panel: what its circuits and feeders take is what it is fed.
   for (std::size_t p = 0; p < seen.panels.size(); ++p) {
     for (std::size_t leg = 0; leg < seen.panels[p].legs.size(); ++leg) {
-      CHECK(close(seen.panels[p].legs[leg].amps.si(), std::abs(other.panels[p].hot_amps[leg]), amps));
+      CHECK(
+          close(seen.panels[p].legs[leg].amps.si(), std::abs(other.panels[p].hot_amps[leg]), amps));
     }
   }
 }

@@ -104,7 +104,8 @@ TEST_CASE("what cannot be entered says why, and is not among the edits") {
 }
 
 TEST_CASE("nothing that is pasted does harm") {
-  for (const char* text : {"", "\n\n\n", "\t\t\t", "Ckt\n", "\"", "999999999999999\tx\t15", ";;;"}) {
+  for (const char* text :
+       {"", "\n\n\n", "\t\t\t", "Ckt\n", "\"", "999999999999999\tx\t15", ";;;"}) {
     CAPTURE(text);
     for (const ScheduleRow& row : pasted_schedule(text, words())) CHECK_FALSE(row.name.empty());
   }

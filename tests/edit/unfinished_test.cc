@@ -186,6 +186,40 @@ TEST_CASE("what hangs on a removed thing goes with it") {
   }
 }
 
+std::optional<std::string> after(const House& house, const std::string& name) {
+  for (const Outlet& outlet : house.outlets) {
+    if (outlet.name == name) return outlet.after;
+  }
+  return "not there";
+}
+
+// A, then B, C and D. In the list D follows C; without C it would follow B, 100 ft further out.
+TEST_CASE("what is left keeps its place on the cable when an outlet goes") {
+  House house = small_house();
+  house.outlets = {{"A", "A", {}, {}}, {"B", "A", "A", {}}, {"C", "A", "A", {}}, {"D", "A", {}, {}}};
+  house.loads.clear();
+  house.scenarios.clear();
+  SUBCASE("one in the middle: its follower moves up to its own upstream") {
+    apply(removal("outlet", "C"), house);
+    CHECK(after(house, "B") == "A");
+    CHECK(after(house, "D") == "A");
+  }
+  SUBCASE("the first, with two branches: that cannot be described") {
+    CHECK_THROWS_AS(apply(removal("outlet", "A"), house), Error);
+  }
+  SUBCASE("the first, with one: that begins at the panel") {
+    house.outlets = {{"A", "A", {}, {}}, {"B", "A", {}, {}}, {"C", "A", {}, {}}};
+    apply(removal("outlet", "A"), house);
+    CHECK_FALSE(after(house, "B").has_value());
+    CHECK_FALSE(after(house, "C").has_value());
+  }
+  SUBCASE("all of them with their circuit") {
+    house.multiwires.clear();
+    apply(removal("circuit", "A"), house);
+    CHECK(house.outlets.empty());
+  }
+}
+
 TEST_CASE("what a reading names is not removed with anything") {
   House house = small_house();
   Reading reading;

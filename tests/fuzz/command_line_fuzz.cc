@@ -118,7 +118,7 @@ class Stage {
 // Words that are not run: a way out of the folder, another program, and what takes seconds.
 bool is_left_out(const std::string& word) {
   constexpr std::array<std::string_view, 6> kParts{"..", "=/", "~", "pdf", "demo", "PDF"};
-  if (word.starts_with('/')) return true;
+  if (word.starts_with('/') || word == "open") return true;  // a page is served until it is ended
   for (const std::string_view part : kParts) {
     if (word.find(part) != std::string::npos) return true;
   }

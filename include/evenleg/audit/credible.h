@@ -14,6 +14,7 @@
 #include <cstdint>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "evenleg/house/house.h"
@@ -43,8 +44,10 @@ struct Credible {
 // Amperes of a load on each pole that it uses, as breakers count it.
 [[nodiscard]] double breaker_amps(const LoadModel& load);
 
-// What keeps the house as found from being a credible state, as sentences; empty: nothing.
+// What keeps the house from being in a credible state with the loads that are on, as sentences;
+// empty: nothing. `when`: of that state, "as found".
 [[nodiscard]] std::vector<std::string> why_not_credible(const House& house, const Wiring& wiring,
-                                                        const Model& model);
+                                                        const Model& model,
+                                                        std::string_view when = "as found");
 
 }  // namespace evenleg

@@ -69,7 +69,8 @@ struct SeenState {
   std::vector<std::vector<Amps>> circuit_amps;  // [circuit][pole]
   std::vector<std::vector<SeenTerminals>> outlets;
   std::vector<SeenLoad> loads;
-  std::vector<std::string> not_credible;  // why the audit would not count these loads; empty: it would
+  std::vector<std::string>
+      not_credible;  // why the audit would not count these loads; empty: it would
 };
 
 class StateWatcher {

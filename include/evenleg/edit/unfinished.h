@@ -1,8 +1,8 @@
 // What a house that is being entered still lacks, apart from what is wrong with it.
 //
-// A fault of validate() is something missing where the key that it names is not given, or where more
-// of it is needed (a multiwire with one circuit): giving it ends the fault. Every other fault is an
-// error. While a house is entered, what is missing may stay so; an error is refused.
+// A fault of validate() is something missing where the key that it names is not given, or where
+// more of it is needed (a multiwire with one circuit): giving it ends the fault. Every other fault
+// is an error. While a house is entered, what is missing may stay so; an error is refused.
 #pragma once
 
 #include <string>

@@ -1,0 +1,7 @@
+#!/bin/sh
+# The page of `evenleg open`, driven in Chromium: page.sh PROGRAM SOURCE. Skipped with 77 and a reason
+# where there is no Chromium, no driver of it or no node.
+set -eu
+. "$(dirname "$0")/../in_time.sh"
+command -v node >/dev/null || { echo "skipped: no node is installed (Debian: apt install nodejs)"; exit 77; }
+exec node "$(dirname "$0")/page.mjs" "$@"
