@@ -6,6 +6,7 @@
 #include <mutex>
 #include <nlohmann/json.hpp>
 
+#include "evenleg/base/error.h"
 #include "evenleg/page/page.h"
 #include "src/cli/build_info.h"
 #include "src/cli/commands.h"
@@ -64,7 +65,14 @@ void run_open(const OpenCommand& command, const Session& session) {
   options.provenance = [&](const House& house, const std::string& date) {
     return provenance_of(command.house, house, date);
   };
-  options.make_pdf = [](const std::string& html) { return make_pdf(html, "record.pdf"); };
+  options.make_pdf = [](const std::string& html) {
+    if (!has_pdf_renderer()) {
+      throw Error(ErrorKind::Request,
+                  {"PDF", "is made by the program weasyprint, which is not installed",
+                   "install it (Debian: apt install weasyprint), or save the page and print it"});
+    }
+    return make_pdf(html, "record.pdf");
+  };
   options.tell = [&](const std::string& address) { addresses.tell(address); };
   serve_page(options, tables);
 }

@@ -6,9 +6,11 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
+#include <algorithm>
 #include <cerrno>
 #include <cstdlib>
 #include <filesystem>
+#include <string_view>
 
 #include "evenleg/base/error.h"
 #include "evenleg/base/files.h"
@@ -78,6 +80,18 @@ int render(const std::string& page, const std::string& pdf) {
 }
 
 }  // namespace
+
+bool has_pdf_renderer() {
+  const char* path = std::getenv("PATH");
+  const std::string_view folders = path == nullptr ? "" : path;
+  for (std::size_t from = 0; from <= folders.size();) {
+    const std::size_t end = std::min(folders.find(':', from), folders.size());
+    const fs::path folder = folders.substr(from, end - from);
+    if (access((folder / kRenderer).c_str(), X_OK) == 0) return true;
+    from = end + 1;
+  }
+  return false;
+}
 
 std::string make_pdf(const std::string& html, const std::string& out) {
   const WorkFolder folder;

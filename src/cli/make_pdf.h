@@ -6,6 +6,9 @@
 
 namespace evenleg {
 
+// Whether it is installed.
+[[nodiscard]] bool has_pdf_renderer();
+
 // The PDF's bytes. `out`: named in messages. Throws: Error(Request) where the renderer is missing,
 // Error(File) where it fails.
 [[nodiscard]] std::string make_pdf(const std::string& html, const std::string& out);

@@ -96,22 +96,28 @@ void take_cell(const std::string& cell, Column column, const Vocabulary& vocabul
   }
 }
 
-// Without headings each cell says by its look what it is.
+// Without headings each cell says by its look what it is; the space comes first, and of further
+// numbers one up to 3 are the poles, the next the breaker, one more the length.
 void take_by_look(const std::vector<std::string>& cells, const Vocabulary& vocabulary,
                   ScheduleRow& row) {
-  bool spaced = false;
+  constexpr int kMostPoles = 3;
   for (const std::string& cell : cells) {
     if (cell.empty()) continue;
+    const auto whole = whole_in(cell);
     // "12/2" is a cable and "20/2" a breaker: no conductor is called "20".
-    const auto conductor = whole_in(cell) ? std::nullopt : conductor_in(cell, vocabulary);
-    if (!row.space && !conductor) take_space(cell, row);
-    if (row.space && !spaced) {
-      spaced = true;
-    } else if (conductor) {
+    const auto conductor = whole ? std::nullopt : conductor_in(cell, vocabulary);
+    if (conductor) {
       row.conductor = conductor;
-    } else if (take_breaker(cell, row)) {
+    } else if (!row.space) {
+      take_space(cell, row);
+      if (!row.space) row.name = cell;
+    } else if (whole && *whole >= 1 && *whole <= kMostPoles) {
+      row.poles = *whole;
+    } else if (!row.breaker_a && take_breaker(cell, row)) {
       continue;
-    } else if (!number_in(cell) && cell.size() > row.name.size()) {
+    } else if (const auto number = number_in(cell)) {
+      row.length_ft = number;
+    } else if (cell.size() > row.name.size()) {
       row.name = cell;
     }
   }

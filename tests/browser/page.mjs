@@ -10,14 +10,14 @@ import { join } from "node:path";
 import { Browser, needs_browser, wait_for } from "./webdriver.mjs";
 import { Program } from "./program.mjs";
 
-// By hand, wires of 0 ohms: 1,100 W and 1,500 W at 120 V are 9.17 A and 12.5 A, 13.09 and 9.6 ohms. On one
+// By hand, wires of 0 ohms, resistances: 1,100 W and 1,500 W at 120 V are 9.17 A and 12.5 A, 13.09 and 9.6 ohms. On one
 // open neutral they are in series across 240 V: 240 * 13.09 / 22.69 = 138.5 V and 101.5 V. A heater of
 // 1,200 W beside the kettle makes 22.5 A of its leg, 13.3 A more than the other; moved, 19.2 A and 6.7 A.
 const kKitchen = {
   circuits: [["13", "Counter left", "20"], ["15", "Counter right", "20"]],
   multiwire: "Kitchen counter",
   outlets: [["Counter left", "Left of sink"], ["Counter right", "Right of sink"]],
-  loads: [["Left of sink", "toaster", "Toaster", "1100"], ["Right of sink", "kettle", "Kettle", "1500"]],
+  loads: [["Left of sink", "heating", "Toaster", "1100"], ["Right of sink", "heating", "Kettle", "1500"]],
   volts_open: { Toaster: "138.5 V", Kettle: "101.5 V" },
   amps: { L1: "9.2 A", L2: "12.5 A" },
 };
@@ -62,7 +62,8 @@ async function add_load([at, kind, name, watts]) {
   const form = `form[data-form="new-load:${at}"]`;
   await browser.type(`${form} [name="kind"]`, kind);
   await browser.press("Down", "Enter");
-  await browser.type(`${form} [name="rating"]`, watts);
+  await browser.type(`${form} [name="name"]`, name);
+  await browser.type(`${form} [name="watts"]`, watts);
   await browser.press("Enter");
   await shows("#editor", name);
 }
@@ -108,9 +109,9 @@ async function even() {
   await add_circuit(["19", "Den", "20"]);
   await browser.click(space(19));
   await browser.click('[data-action="add-load"][data-at="Den"]');
-  await browser.type('form[data-form="new-load:Den"] [name="kind"]', "heating");
+  await browser.type('form[data-form="new-load-on:Den"] [name="kind"]', "heating");
   await browser.press("Down", "Enter");
-  await browser.type('form[data-form="new-load:Den"] [name="rating"]', "1200");
+  await browser.type('form[data-form="new-load-on:Den"] [name="watts"]', "1200");
   await browser.press("Enter");
   await shows("#editor", "1200");
   await part("even");
@@ -159,6 +160,7 @@ async function keys_circuit([n, name, breaker]) {
   await shows(space(n), name);
 }
 async function enter_by_keyboard() {
+  await browser.find("[data-space]");
   await browser.script("document.querySelector('#views a').focus()");
   await tab_to("[data-space]");
   for (const circuit of kKitchen.circuits) await keys_circuit(circuit);
@@ -179,7 +181,7 @@ async function enter_by_keyboard() {
     await tab_to('[data-action="add-outlet"]');
     await browser.press("Enter");
     await tab_to('form[data-kind="outlet"] [name="on"]');
-    await browser.press(...(circuit === "Counter right" ? ["Down", "Down"] : ["Down"]));
+    await browser.press(circuit); // a list goes to what is typed
     await tab_to('form[data-kind="outlet"] [name="name"]', true);
     await browser.press(at, "Enter");
     await shows("#editor", at);
@@ -187,7 +189,9 @@ async function enter_by_keyboard() {
     await browser.press("Enter");
     await tab_to('form[data-kind="load"] [name="kind"]');
     await browser.press(kind, "Down", "Enter");
-    await tab_to('form[data-kind="load"] [name="rating"]');
+    await tab_to('form[data-kind="load"] [name="name"]', true);
+    await browser.press(name);
+    await tab_to('form[data-kind="load"] [name="watts"]');
     await browser.press(watts, "Enter");
     await shows("#editor", name);
   }
@@ -233,6 +237,7 @@ async function kill_in_the_middle(served) {
   served.run("check", served.house);
   await browser.console_log(); // the lost connection is on the console, and rightly
   await browser.open(await served.open());
+  await part("enter");
   await shows(space(13), "Counter left");
 }
 async function two_windows(served) {

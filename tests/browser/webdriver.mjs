@@ -78,7 +78,8 @@ export class Browser {
 
   async #begin(width, height) {
     this.#folder = mkdtempSync(join(tmpdir(), "evenleg-browser-"));
-    this.#driver = spawn(found_of(kDrivers), ["--port=0"], { stdio: ["ignore", "pipe", "ignore"], detached: true });
+    const as = { stdio: ["ignore", "pipe", "ignore"], detached: true };
+    this.#driver = spawn(found_of(kDrivers), ["--port=0"], as);
     process.once("exit", () => this.#end_all()); // however this process ends
     const driver = `http://127.0.0.1:${await this.#port()}`;
     const args = [
@@ -277,17 +278,19 @@ export class Browser {
   wait_for(ask, what, patience) {
     return wait_for(ask, what, patience);
   }
-  // The driver and what it started, which is a group of processes of its own.
+  // The driver and what it started, which is a group of processes of its own; and their folder.
   #end_all() {
     try {
       if (this.#driver?.pid) process.kill(-this.#driver.pid, "SIGKILL");
     } catch {
       // It has ended already.
     }
+    if (this.#folder) rmSync(this.#folder, { recursive: true, force: true, maxRetries: 5, retryDelay: 200 });
+    this.#driver = null;
+    this.#folder = "";
   }
   async close() {
     if (this.#base.includes("/session/")) await this.#call("DELETE", "").catch(() => {});
     this.#end_all();
-    if (this.#folder) rmSync(this.#folder, { recursive: true, force: true, maxRetries: 5, retryDelay: 200 });
   }
 }

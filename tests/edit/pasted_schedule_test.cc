@@ -62,6 +62,17 @@ TEST_CASE("without headings a cell says by its look what it is") {
   CHECK(rows[1].line == 3);
 }
 
+TEST_CASE("without headings poles, breaker and length are not taken for each other") {
+  const auto rows = pasted_schedule("32\tDen\t20\t1\t12 Cu\t40\n33\tTub\t40A\t2\n", words());
+  REQUIRE(rows.size() == 2);
+  CHECK(rows[0].breaker_a == 20);
+  CHECK(rows[0].poles == 1);
+  CHECK(rows[0].conductor == "12 Cu");
+  CHECK(rows[0].length_ft == 40);
+  CHECK(rows[1].breaker_a == 40);
+  CHECK(rows[1].poles == 2);
+}
+
 TEST_CASE("a circuit of several spaces") {
   for (const char* space : {"2,4", "2-4", "2/4", "2 & 4"}) {
     CAPTURE(space);

@@ -2,9 +2,9 @@
 // commas, with or without headings.
 //
 // With headings ("Ckt", "Description", "Breaker", "Poles", "Wire", "Length") columns are taken by
-// their words. Without, a first whole number is the space, a further one up to 3 the poles, one
-// with "A" or of a usual breaker the breaker, a known conductor the conductor, the longest other
-// text the name. A schedule of two halves, odd spaces left and even right, is told by two columns
+// their words. Without, a first whole number is the space, a further one up to 3 the poles, the
+// next the breaker and one more the length; "20A" is a breaker, a known conductor the conductor, the
+// longest other text the name. A schedule of two halves, odd spaces left and even right, is told by two columns
 // of spaces. Empty, "spare" and "space" rows are passed over. "20/2" and "20A 2P" are breaker and
 // poles.
 #pragma once

@@ -40,6 +40,8 @@ class App {
     this.house = house;
     const loads = new Set(house.house.load.map((l) => l.name));
     if (this.trial.on) this.trial.on = this.trial.on.filter((name) => loads.has(name));
+    const circuits = new Set(house.house.circuit.map((c) => c.name));
+    this.trial.moves = this.trial.moves.filter((move) => circuits.has(move.circuit));
     const places = new Set((house.places ?? []).map((p) => p.place));
     if (house.ready && this.trial.place && !places.has(this.trial.place)) this.trial.place = null;
     this.#head();
