@@ -94,8 +94,7 @@ void remove_outlets_on(House& house, const std::string& cable) {
   remove_loads(house, [&](const Load& load) { return names.count(load.at) > 0; });
   std::erase_if(names, [&](const std::string& name) { return is_named(house, name); });
   close_gaps(house, names);
-  std::erase_if(house.outlets,
-                [&](const Outlet& outlet) { return names.count(outlet.name) > 0; });
+  std::erase_if(house.outlets, [&](const Outlet& outlet) { return names.count(outlet.name) > 0; });
 }
 
 void remove_circuit(House& house, const std::string& name) {

@@ -11,8 +11,8 @@
 namespace evenleg {
 
 // `kind`: "circuit", "multiwire", "outlet" or "load"; others lose nothing. The thing itself stays.
-// Of an outlet its own length of cable goes, too: what followed it follows the one before it, by its
-// own length. Throws: Error(Request) where the outlets that are left could not be described.
+// Of an outlet its own length of cable goes, too: what followed it follows the one before it, by
+// its own length. Throws: Error(Request) where the outlets that are left could not be described.
 void remove_uses(House& house, std::string_view kind, const std::string& name);
 
 }  // namespace evenleg

@@ -36,8 +36,7 @@ Json house_now(const Answering& with) {
 }
 
 Json changed(const Answering& with, const nlohmann::json& request,
-             const std::function<void(House&)>& change,
-             std::optional<int> of = std::nullopt) {
+             const std::function<void(House&)>& change, std::optional<int> of = std::nullopt) {
   std::string label = label_in(request);
   if (label.empty()) label = "a change";
   with.house.change(label, change, of);
@@ -267,8 +266,7 @@ Reply answer(const Asked& asked, const Answering& with) {
   } catch (const Error& error) {
     return refusal(error.kind() == ErrorKind::File ? kNotReadable : kRefused, error.faults());
   } catch (const std::exception& error) {
-    return refusal(kFailed,
-                   {{"evenleg", error.what(), "reload the page to see what was saved"}});
+    return refusal(kFailed, {{"evenleg", error.what(), "reload the page to see what was saved"}});
   }
 }
 

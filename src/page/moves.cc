@@ -140,7 +140,8 @@ class Dropping {
     require_whole(drop, held, target);
     for (const std::size_t other : held) {
       const Circuit& circuit = house_.circuits[other];
-      to[other] = {place_in(freed, drop, circuit, *moved.space + *circuit.space - drop.space), panel, {}};
+      to[other] = {
+          place_in(freed, drop, circuit, *moved.space + *circuit.space - drop.space), panel, {}};
     }
     std::vector<std::size_t> beside = held_in(panel, old);
     for (const std::size_t other : held) std::erase(beside, other);
@@ -182,8 +183,7 @@ class Dropping {
     if (!fits(first)) {
       const auto found = std::find_if(freed.begin(), freed.end(), fits);
       if (found == freed.end()) {
-        refuse(drop.circuit,
-               fmt::format("\"{}\" would not fit into what becomes free", other.name),
+        refuse(drop.circuit, fmt::format("\"{}\" would not fit into what becomes free", other.name),
                "choose another space");
       }
       first = *found;

@@ -49,8 +49,8 @@ class OpenHouse {
 
   // Throws: what `change` throws; Error(Request) with every error that the house would have and
   // does not have yet; Error(File). The file is then as it was.
-  // `of`: the revision that the change is meant for, where its entries are told by their numbers; of
-  // another one it is refused.
+  // `of`: the revision that the change is meant for, where its entries are told by their numbers;
+  // of another one it is refused.
   void change(const std::string& label, const std::function<void(House&)>& change,
               std::optional<int> of = std::nullopt);
   // Throws: Error(Request) where there is nothing to undo, or another program has changed the

@@ -19,7 +19,7 @@ namespace {
 
 // Threads for answers; each page that is open keeps one for its events.
 constexpr std::size_t kThreads = 48;
-constexpr int kReadSeconds = 5;  // for the next bytes of a request to arrive
+constexpr int kReadSeconds = 5;                  // for the next bytes of a request to arrive
 constexpr std::chrono::milliseconds kLook{400};  // how often other programs' changes are looked for
 constexpr int kBeats = 25;  // of those, without news, until a page is told that all is well
 

@@ -254,6 +254,32 @@ async function two_windows(served) {
 }
 
 // ---- looks ----
+// What a person who does not see the page, or has no mouse, would miss: names of controls, one id for
+// one thing, headings in order, targets of 44 px (WCAG 2.1: 4.1.2, 4.1.1, 1.3.1; 2.5.5 for the size).
+const kMissed = `
+  const shown = (e) => e.checkVisibility({ visibilityProperty: true }) && e.getClientRects().length > 0;
+  const told = (e) => (e.tagName + " " + (e.id || e.name || e.textContent || "").trim()).slice(0, 60);
+  const missed = [];
+  for (const e of document.querySelectorAll("input, select, textarea, button, a[href], iframe, [role=switch], summary")) {
+    if (!shown(e)) continue;
+    const labels = [...(e.labels ?? [])].map((l) => l.textContent).join("");
+    const by = (e.getAttribute("aria-labelledby") ?? "").split(" ").map((id) => document.getElementById(id)?.textContent ?? "").join("");
+    const own = e.matches("input, select, textarea, iframe") ? "" : e.textContent;
+    if (!(e.getAttribute("aria-label") || by || labels || e.title || own).trim()) missed.push("no name: " + told(e));
+    const box = e.getBoundingClientRect();
+    const small = box.height < 43.5 && !e.matches("input[type=checkbox], input[type=radio], input[type=range], iframe, .skip, p a, li a");
+    if (small && !e.closest("label")) missed.push("lower than 44 px: " + told(e) + " " + Math.round(box.height));
+  }
+  const ids = [...document.querySelectorAll("[id]")].map((e) => e.id);
+  for (const id of new Set(ids)) if (ids.filter((one) => one === id).length > 1) missed.push("twice: #" + id);
+  let level = 0;
+  for (const e of document.querySelectorAll("h1, h2, h3, h4, h5, h6")) {
+    const now = Number(e.tagName[1]);
+    if (now > level + 1) missed.push("heading skips a level: " + told(e));
+    level = now;
+  }
+  return missed.slice(0, 12).join("; ");`;
+
 const kParts = ["enter", "watch", "even", "readings", "record"];
 async function look(name, width, height) {
   await browser.size(width, height);
@@ -262,6 +288,7 @@ async function look(name, width, height) {
     await wait_for(() => browser.script("return !document.querySelector('main').textContent.includes('Being ')"), "an answer", 5000).catch(() => {});
     const over = await browser.script("return document.documentElement.scrollWidth - document.documentElement.clientWidth");
     same(over <= 0, true, `${name}, ${one}, at ${width} px: ${over} px wider than the page`);
+    same(await browser.script(kMissed), "", `${name}, ${one}, at ${width} px`);
     if (pictures) await browser.screenshot(join(pictures, `${name}-${one}-${width}.png`));
   }
 }

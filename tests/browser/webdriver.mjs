@@ -143,6 +143,10 @@ export class Browser {
   script(body, ...args) {
     return this.#call("POST", "/execute/sync", { script: body, args });
   }
+  // The body of a function whose last argument is called with the answer.
+  script_async(body, ...args) {
+    return this.#call("POST", "/execute/async", { script: body, args });
+  }
   // What is saved goes into this folder.
   downloads(folder) {
     return this.#devtools("Browser.setDownloadBehavior", { behavior: "allow", downloadPath: folder });

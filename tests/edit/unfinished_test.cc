@@ -196,7 +196,8 @@ std::optional<std::string> after(const House& house, const std::string& name) {
 // A, then B, C and D. In the list D follows C; without C it would follow B, 100 ft further out.
 TEST_CASE("what is left keeps its place on the cable when an outlet goes") {
   House house = small_house();
-  house.outlets = {{"A", "A", {}, {}}, {"B", "A", "A", {}}, {"C", "A", "A", {}}, {"D", "A", {}, {}}};
+  house.outlets = {
+      {"A", "A", {}, {}}, {"B", "A", "A", {}}, {"C", "A", "A", {}}, {"D", "A", {}, {}}};
   house.loads.clear();
   house.scenarios.clear();
   SUBCASE("one in the middle: its follower moves up to its own upstream") {

@@ -81,8 +81,9 @@ TEST_CASE("one after the other") {
 // A plan's moves are meant at once: one after the other the second would find its space taken.
 TEST_CASE("a plan's moves, each circuit where another was, are made at once") {
   const House house = small_house();
-  const House moved =
-      with_drops(house, {{"Left", 2, {}, {}, true}, {"Right", 4, {}, {}, true}, {"Dryer", 1, {}, {}, true}}, words());
+  const House moved = with_drops(
+      house, {{"Left", 2, {}, {}, true}, {"Right", 4, {}, {}, true}, {"Dryer", 1, {}, {}, true}},
+      words());
   CHECK(space_of(moved, "Left") == 2);
   CHECK(space_of(moved, "Right") == 4);
   CHECK(space_of(moved, "Dryer") == 1);
@@ -105,8 +106,11 @@ TEST_CASE("every plan of the program can be tried and gives its spread") {
   for (const BalancePlan& plan : result.plans) {
     std::vector<Drop> drops;
     for (const CircuitMove& move : plan.moved) {
-      drops.push_back({house.circuits[static_cast<std::size_t>(move.circuit)].name, move.to_space,
-                       {}, {}, true});
+      drops.push_back({house.circuits[static_cast<std::size_t>(move.circuit)].name,
+                       move.to_space,
+                       {},
+                       {},
+                       true});
     }
     CHECK(with_drops(house, drops, words()) == with_plan(house, plan));
   }
@@ -121,8 +125,8 @@ TEST_CASE("circuits of a multiwire exchanged at once: a load stays on its circui
   hood.circuit = "Left";
   hood.connect = "L1-N";
   house.loads.push_back(hood);
-  const House moved = with_drops(
-      house, {{"Left", 3, {}, {}, true}, {"Right", 1, {}, {}, true}}, words());
+  const House moved =
+      with_drops(house, {{"Left", 3, {}, {}, true}, {"Right", 1, {}, {}, true}}, words());
   CHECK(moved.loads.back().connect == "L2-N");
   CHECK(with_drops(house, {{"Left", 3, {}}}, words()) == moved);
 }
