@@ -418,6 +418,7 @@ evenleg_embed_all(web_files src/page/web
   even_plans.js
   even_strip.js
   even_trying.js
+  feed.js
   icon.svg
   index.html
   missing.js
@@ -442,7 +443,6 @@ evenleg_embed_all(web_files src/page/web
   watch_audit.js
   watch_cascade.js
   watch_course.js
-  watch_feed.js
   watch_findings.js
   watch_legs.js
   watch_loads.js

@@ -26,6 +26,19 @@ int space_of(const House& house, const std::string& name) {
   return -1;
 }
 
+// With a load at an outlet of both circuits that names its leg.
+House house_with_hood() {
+  House house = small_house();
+  house.outlets.push_back({"Hood", "Counter", {}, {}});
+  Load hood = house.loads[2];
+  hood.name = "Hood";
+  hood.at = "Hood";
+  hood.circuit = "Left";
+  hood.connect = "L1-N";
+  house.loads.push_back(hood);
+  return house;
+}
+
 TEST_CASE("onto a free space") {
   const House moved = with_drops(small_house(), {{"Den", 7, {}}}, words());
   CHECK(space_of(moved, "Den") == 7);
@@ -92,14 +105,7 @@ TEST_CASE("a plan's moves, each circuit where another was, are made at once") {
 
 TEST_CASE("every plan of the program can be tried and gives its spread") {
   // With a load that names legs of a multiwire, which both of its circuits' moves rename.
-  House house = small_house();
-  house.outlets.push_back({"Hood", "Counter", {}, {}});
-  Load hood = house.loads[2];
-  hood.name = "Hood";
-  hood.at = "Hood";
-  hood.circuit = "Left";
-  hood.connect = "L1-N";
-  house.loads.push_back(hood);
+  const House house = house_with_hood();
   REQUIRE(validate(house, words()).empty());
   const Balance result = balance(house, tables());
   REQUIRE(!result.plans.empty());
@@ -117,14 +123,7 @@ TEST_CASE("every plan of the program can be tried and gives its spread") {
 }
 
 TEST_CASE("circuits of a multiwire exchanged at once: a load stays on its circuit") {
-  House house = small_house();
-  house.outlets.push_back({"Hood", "Counter", {}, {}});
-  Load hood = house.loads[2];
-  hood.name = "Hood";
-  hood.at = "Hood";
-  hood.circuit = "Left";
-  hood.connect = "L1-N";
-  house.loads.push_back(hood);
+  const House house = house_with_hood();
   const House moved =
       with_drops(house, {{"Left", 3, {}, {}, true}, {"Right", 1, {}, {}, true}}, words());
   CHECK(moved.loads.back().connect == "L2-N");

@@ -1,7 +1,7 @@
 // The plan that is tried: the moves on this page, and the program's answer to them. Nothing of it is in
 // the house file until it is written there.
 import { post, Refused } from "./api.js";
-import { Feed } from "./watch_feed.js";
+import { Feed } from "./feed.js";
 
 export const same = (a, b) => JSON.stringify(a) === JSON.stringify(b);
 

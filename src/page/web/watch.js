@@ -1,7 +1,7 @@
 // The house as it runs: loads switched, a neutral opened or loosened, and every volt that follows.
 import { h, fill, amps, counted } from "./dom.js";
 import { caution_block } from "./cautions.js";
-import { Feed } from "./watch_feed.js";
+import { Feed } from "./feed.js";
 import { ruler_end, write } from "./watch_ruler.js";
 import { open_neutral } from "./watch_audit.js";
 import { Legs } from "./watch_legs.js";

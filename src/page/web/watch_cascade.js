@@ -1,6 +1,6 @@
 // What could fail after what, by the loads' own laws, step by step: one consistent course.
 import { h, fill, volts } from "./dom.js";
-import { Feed } from "./watch_feed.js";
+import { Feed } from "./feed.js";
 import { step_sentences, points_sentence, status_word } from "./watch_course.js";
 import { Ruler, leg_fills, write } from "./watch_ruler.js";
 
