@@ -115,6 +115,9 @@ void take_by_look(const std::vector<std::string>& cells, const Vocabulary& vocab
       row.poles = *whole;
     } else if (!row.breaker_a && take_breaker(cell, row)) {
       continue;
+    } else if (whole && conductor_in(cell, vocabulary)) {
+      row.fault = fmt::format(
+          "{} could be a wire size or a length; write \"{} Cu\", or add headings", *whole, *whole);
     } else if (const auto number = number_in(cell)) {
       row.length_ft = number;
     } else if (cell.size() > row.name.size()) {
@@ -131,6 +134,7 @@ bool is_spare(const std::string& name) {
 
 void judge(const Vocabulary& vocabulary, ScheduleRow& row) {
   constexpr int kMostPoles = 3;
+  if (!row.fault.empty()) return;
   if (!row.space) {
     row.fault = "no space is given";
   } else if (row.poles < 1 || row.poles > kMostPoles) {

@@ -73,6 +73,15 @@ TEST_CASE("without headings poles, breaker and length are not taken for each oth
   CHECK(rows[1].poles == 2);
 }
 
+TEST_CASE("without headings a bare 12 after the breaker is neither wire nor length") {
+  const auto rows = pasted_schedule("2\tFridge\t20\t12\n4\tDen\t15\t45\n", words());
+  REQUIRE(rows.size() == 2);
+  CHECK(rows[0].fault.find("wire size or a length") != std::string::npos);
+  CHECK_FALSE(rows[0].length_ft.has_value());
+  CHECK(rows[1].length_ft == 45);
+  CHECK(rows[1].fault.empty());
+}
+
 TEST_CASE("a circuit of several spaces") {
   for (const char* space : {"2,4", "2-4", "2/4", "2 & 4"}) {
     CAPTURE(space);

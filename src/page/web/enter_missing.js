@@ -12,7 +12,7 @@ export class Missing {
   #head = h("h3", { id: "e-missing-title", tabindex: "-1" });
   #summary = h("summary");
   #folded = h("details.e-fold", { id: "could-add" }, this.#summary, this.#could);
-  #none = h("p.note", null, "Nothing is missing: the program can answer for this house.");
+  #none = h("p.note", null, "Nothing is missing for an answer. It knows of nothing but what is entered.");
   root = h(
     "section.plate.e-missing",
     { id: "unfinished", "aria-labelledby": "e-missing-title" },

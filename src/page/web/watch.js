@@ -133,9 +133,15 @@ class Watch {
   #stale(is) {
     this.#results.hidden = is;
   }
+  // With both hots of a multiwire tried on one leg its neutral is no place that can be opened any more:
+  // the house is then shown with every neutral sound, and why stands above.
   #refuse(reason) {
-    this.#stale(true);
     this.#app.refused(reason);
+    const { place, moves } = this.#app.trial;
+    if (place && moves.length > 0 && reason.status === 422) {
+      return this.#app.try_out({ place: null, ohms: null }, { remember: false });
+    }
+    this.#stale(true);
   }
 
   #tell_open() {
