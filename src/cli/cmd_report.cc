@@ -3,8 +3,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <chrono>
-#include <cstdio>
 #include <filesystem>
 #include <memory>
 #include <nlohmann/json.hpp>
@@ -174,13 +172,7 @@ std::vector<std::string> sections_of(const ReportCommand& command) {
 }
 
 void check_date(const std::string& date) {
-  int year = 0, month = 0, day = 0, read = 0;
-  constexpr int kAll = 10;  // characters, and no more behind them
-  const bool three = std::sscanf(date.c_str(), "%4d-%2d-%2d%n", &year, &month, &day, &read) == 3;
-  const auto number = [](int value) { return static_cast<unsigned>(value); };
-  const std::chrono::year_month_day given{
-      std::chrono::year{year}, std::chrono::month{number(month)}, std::chrono::day{number(day)}};
-  if (date.empty() || (three && read == kAll && date.size() == kAll && given.ok())) return;
+  if (date.empty() || is_day(date)) return;
   throw Error(ErrorKind::Request,
               {"--date", fmt::format("\"{}\" is no date", date), "write it as 2026-03-15"});
 }

@@ -10,7 +10,7 @@
 namespace evenleg {
 namespace {
 
-// A person who is still typing or switching changes the house again within this time.
+// Between two looks; a change during a search ends it.
 constexpr std::chrono::milliseconds kCalm{600};
 constexpr std::chrono::milliseconds kTold{200};  // the least time between two tellings of progress
 
@@ -53,8 +53,7 @@ bool BackgroundAudit::outdated(int revision) {
   return house_.now().revision != revision;
 }
 
-// The house's own notice of a change ends each wait; a file that cannot be read for a moment is
-// tried again.
+// Looks for another house at each wait's end; a file that cannot be read for a moment is tried again.
 void BackgroundAudit::run() {
   // Below the answers that someone waits for; the search's own threads inherit it (Linux).
   constexpr int kBelow = 10;

@@ -10,7 +10,7 @@
 namespace evenleg {
 namespace {
 
-// Entries of all houses kept for undo, together: some hundred megabytes at most.
+// Entries of all houses kept for undo, together; judgement.
 constexpr std::size_t kMostEntries = 400'000;
 
 std::size_t entries(const House& house) {

@@ -2,8 +2,8 @@
 //
 // Safe from several threads. A step is one transaction of the file. Undo puts back the house as it
 // was before the step, and only where the file still holds what the step left: a change by another
-// program in between is never overwritten. Steps are kept as long as the program runs, up to some
-// hundred megabytes of houses.
+// program in between is never overwritten. Steps are kept as long as the program runs, up
+// to 400,000 entries in all their houses.
 #pragma once
 
 #include <cstdint>

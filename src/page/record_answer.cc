@@ -4,7 +4,6 @@
 
 #include <algorithm>
 #include <charconv>
-#include <chrono>
 
 #include "evenleg/base/error.h"
 #include "evenleg/base/format.h"
@@ -33,19 +32,7 @@ std::optional<int> plan_in(const Parameters& asked) {
 
 // "2026-03-15", or "" for today.
 void require_date(const std::string& date) {
-  if (date.empty()) return;
-  constexpr std::size_t kAll = 10;
-  int parts[3] = {0, 0, 0};
-  bool good = date.size() == kAll && date[4] == '-' && date[7] == '-';
-  for (const auto& [part, from, size] : {std::tuple{0, 0, 4}, {1, 5, 2}, {2, 8, 2}}) {
-    if (!good) break;
-    const char* begin = date.data() + from;
-    good = std::from_chars(begin, begin + size, parts[part]).ptr == begin + size;
-  }
-  const std::chrono::year_month_day day{std::chrono::year{parts[0]},
-                                        std::chrono::month{static_cast<unsigned>(parts[1])},
-                                        std::chrono::day{static_cast<unsigned>(parts[2])}};
-  if (good && day.ok()) return;
+  if (date.empty() || is_day(date)) return;
   throw Error(ErrorKind::Request, {"date", fmt::format("\"{}\" is no date", shortened(date, 20)),
                                    "write it as 2026-03-15"});
 }

@@ -3,7 +3,9 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <chrono>
 #include <cstdint>
+#include <cstdio>
 
 #include "evenleg/base/error.h"
 #include "evenleg/base/format.h"
@@ -186,6 +188,16 @@ Record make_record(const Job& job, const RecordOptions& options) {
     record.sections.push_back(sources_section(fill));
   }
   return record;
+}
+
+bool is_day(const std::string& text) {
+  int year = 0, month = 0, day = 0, read = 0;
+  constexpr int kAll = 10;  // characters, and no more behind them
+  const bool three = std::sscanf(text.c_str(), "%4d-%2d-%2d%n", &year, &month, &day, &read) == 3;
+  const auto number = [](int value) { return static_cast<unsigned>(value); };
+  const std::chrono::year_month_day given{
+      std::chrono::year{year}, std::chrono::month{number(month)}, std::chrono::day{number(day)}};
+  return three && read == kAll && text.size() == kAll && given.ok();
 }
 
 std::string fingerprint(std::string_view text) {

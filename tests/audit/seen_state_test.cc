@@ -84,11 +84,12 @@ double largest(const std::vector<Complex>& values) {
   return most;
 }
 
-void compare(const StateWatcher& watcher, const AskedState& asked) {
+// Whether the other engine had an answer to compare with.
+bool compare(const StateWatcher& watcher, const AskedState& asked) {
   const SeenState seen = watcher.at(asked);
   const Solution other =
       solve_sparse(watcher.model(), admittances(watcher.model(), asked.on), asked.fault);
-  if (other.status != SolveStatus::Solved) return;
+  if (other.status != SolveStatus::Solved) return false;
   REQUIRE(seen.status == SolveStatus::Solved);
   constexpr double kAgreement = 1e-8;
   const double volts = kAgreement * largest(watcher.model().source);
@@ -101,13 +102,13 @@ void compare(const StateWatcher& watcher, const AskedState& asked) {
     }
   }
   CHECK(close(seen.service_neutral_amps.si(), std::abs(other.service_neutral_amps), amps));
-  // Kirchhoff's law at each panel: what its circuits and feeders take is what it is fed.
   for (std::size_t p = 0; p < seen.panels.size(); ++p) {
     for (std::size_t leg = 0; leg < seen.panels[p].legs.size(); ++leg) {
       CHECK(
           close(seen.panels[p].legs[leg].amps.si(), std::abs(other.panels[p].hot_amps[leg]), amps));
     }
   }
+  return true;
 }
 
 TEST_CASE("random houses, every neutral sound, loosened and open, as the sparse engine has them") {
@@ -117,11 +118,10 @@ TEST_CASE("random houses, every neutral sound, loosened and open, as the sparse 
     const StateWatcher watcher(random_house(seed), tables());
     std::vector<bool> on = watcher.running(std::nullopt);
     for (std::size_t l = seed % 2; l < on.size(); l += 2) on[l] = !on[l];
-    compare(watcher, {on, {}});
+    CHECK(compare(watcher, {on, {}}));
     for (const Place& place : watcher.places()) {
       for (const double ohms : {0.05, 3.0, kOpen}) {
-        compare(watcher, {on, NeutralFault{place, ohms}});
-        ++states;
+        if (compare(watcher, {on, NeutralFault{place, ohms}})) ++states;
       }
     }
   }

@@ -187,7 +187,7 @@ TEST_CASE("nothing listens beyond the loopback") {
   CHECK(found == 1);
 }
 
-TEST_CASE("events tell of the house at once, to two pages") {
+TEST_CASE("events tell each page of the house") {
   const Served served;
   const std::string base = served.enter();
   const std::string request =

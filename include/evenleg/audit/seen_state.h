@@ -1,7 +1,6 @@
 // One state of a house as someone watches it: any loads on, one neutral sound, loosened or open.
 //
-// Every load is a constant impedance, as in an audit; nothing is searched, so an answer takes well
-// under a millisecond. Magnitudes are RMS. Volts are null where nothing fixes them: terminals whose
+// Every load is a constant impedance, as in an audit; nothing is searched. Magnitudes are RMS. Volts are null where nothing fixes them: terminals whose
 // neutral hangs on nothing. A watcher keeps what depends on the house alone; asking is const and
 // safe from several threads at once.
 #pragma once

@@ -20,6 +20,9 @@ enum class Reader { Electrician, Inspector, Contractor, Client, Event };
 [[nodiscard]] std::string_view name_of(Reader reader);
 [[nodiscard]] std::optional<Reader> reader_named(std::string_view name);
 
+// Whether a text is a day of the calendar as a record takes it: 2026-03-15.
+[[nodiscard]] bool is_day(const std::string& text);
+
 // Where the record comes from, as its last section tells.
 struct Provenance {
   std::string program;               // "evenleg 0.1.0"

@@ -47,16 +47,21 @@ export class Field {
   }
 }
 
+// What commas part; "" where nothing is left.
+function parts_of(text) {
+  const parts = text
+    .split(",")
+    .map((part) => part.trim())
+    .filter(Boolean);
+  return parts.length > 0 ? parts : "";
+}
+
 export class ListField extends Field {
   of(record) {
     return [record[this.keys[0]] ?? []].flat().join(", ");
   }
   edits(draft, record) {
-    const parts = draft
-      .split(",")
-      .map((part) => part.trim())
-      .filter(Boolean);
-    return super.edits(parts.length > 0 ? parts : "", record);
+    return super.edits(parts_of(draft), record);
   }
 }
 
@@ -68,11 +73,7 @@ export class TableField extends Field {
       .join(", ");
   }
   edits(draft, record) {
-    const parts = draft
-      .split(",")
-      .map((part) => part.trim())
-      .filter(Boolean);
-    return super.edits(parts.length > 0 ? parts : "", record);
+    return super.edits(parts_of(draft), record);
   }
 }
 
