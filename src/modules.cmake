@@ -366,7 +366,8 @@ evenleg_module(edit
     pasted_schedule.cc
     remove_uses.cc
     schedule_cells.cc
-    unfinished.cc)
+    unfinished.cc
+    units.cc)
 
 evenleg_embed_all(web_files src/page/web
   HEADER src/page/web_files.h TYPE WebFile LIST web_files FILES
@@ -418,6 +419,7 @@ evenleg_embed_all(web_files src/page/web
   even_plans.js
   even_strip.js
   even_trying.js
+  faults.js
   feed.js
   icon.svg
   index.html

@@ -41,12 +41,26 @@ void judge_transformer(Judge& judge, const Transformer& transformer) {
   }
 }
 
+// "12", "#12", "12 AWG" and the cable "12/3" name a size, and the metal is for the person to say.
+std::string remedy_for_conductor(const std::string& name, const Vocabulary& vocabulary) {
+  const std::size_t start = name.starts_with('#') ? 1 : 0;
+  for (const char* const ends : {" ", "/-"}) {
+    const std::string size = name.substr(start, name.find_first_of(ends, start) - start);
+    std::vector<std::string> known;
+    for (const char* const metal : {" Cu", " Al"}) {
+      if (vocabulary.knows_conductor(size + metal)) known.push_back("\"" + size + metal + "\"");
+    }
+    if (!known.empty()) return fmt::format("write its metal too: {}", fmt::join(known, " or "));
+  }
+  return "write size and metal, such as \"12 Cu\", \"4/0 Al\" or \"2.5 mm2 Cu\"";
+}
+
 void judge_conductor(Judge& judge, std::string_view kind, std::size_t index, std::string_view key,
                      const std::optional<std::string>& name) {
   const auto& knows = judge.vocabulary.knows_conductor;
   if (!name || name->empty() || !knows || knows(*name)) return;
   judge.fault(kind, index, key, fmt::format("\"{}\" is not a known conductor", *name),
-              "write size and metal, such as \"12 Cu\", \"4/0 Al\" or \"2.5 mm2 Cu\"");
+              remedy_for_conductor(*name, judge.vocabulary));
 }
 
 void judge_run(Judge& judge, std::string_view kind, std::size_t index, const Run& run) {

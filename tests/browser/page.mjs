@@ -103,10 +103,24 @@ async function watch() {
   await wait_for(async () => !(await browser.shown(".caution")), "the cautions gone with the fault");
 }
 
+// What is not taken is said where it was typed, and the caret stands there.
+async function refused_at_its_field([n, name, breaker]) {
+  await browser.click(space(n));
+  await browser.type('#editor [name="name"]', name);
+  await browser.type('#editor [name="breaker_a"]', breaker);
+  await browser.press("Enter");
+  await shows("#editor .e-form-faults", "Breaker, A");
+  same(await browser.script("return document.activeElement.name"), "breaker_a", "the field with the caret");
+  same(await browser.attribute('#editor [name="breaker_a"]', "aria-invalid"), "true", "the field's mark");
+  await browser.console_log(); // where the browser notes the refusal
+}
+
 // ---- evening ----
 async function even() {
   await part("enter");
-  await add_circuit(["19", "Den", "20"]);
+  await refused_at_its_field(["19", "Den", "20 lbs"]);
+  await browser.press("Control+a", "20 A", "Enter");
+  await shows(space(19), "Den");
   await browser.click(space(19));
   await browser.click('[data-action="add-load"][data-at="Den"]');
   await browser.type('form[data-form="new-load-on:Den"] [name="kind"]', "heating");

@@ -2,6 +2,7 @@
 //
 // A list is written with commas or by repeating the key ("\," is a comma inside a name, and needs
 // no backslash where the key is repeated); shares as "Range=0.4,Towel rail=1".
+// A number may be followed by a unit of its key, "20 A" or "1.5 kW" (watts).
 #pragma once
 
 #include <string>

@@ -1,6 +1,7 @@
 // The page as a whole: the house as the server has it, the parts, undo, and what is tried out.
 import { get, post, listen, Refused } from "./api.js";
 import { h, fill, counted } from "./dom.js";
+import { fault_text } from "./faults.js";
 import * as enter from "./enter.js";
 import * as watch from "./watch.js";
 import * as even from "./even.js";
@@ -48,18 +49,19 @@ class App {
     this.#tell("house");
   }
 
-  // Several changes as one step, all or none. True where they were made; else the reason is shown.
+  // Several changes as one step, all or none. True where they were made; else `refused` is told the
+  // faults, or the reason is shown at the top where nobody is to be told.
   // What is told by its number, "#2", is meant in the house as this page has it.
-  async edit(label, edits) {
+  async edit(label, edits, refused = null) {
     const numbered = edits.some((one) => one.name?.startsWith("#"));
     const revision = numbered ? this.house.revision : undefined;
-    return this.#change("api/edit", { label, edits, revision }, true);
+    return this.#change("api/edit", { label, edits, revision }, true, refused);
   }
   // Circuits in other spaces: [{circuit, space}], a plan's legs following.
   async move(label, moves) {
     return this.#change("api/moves", { label, moves }, true);
   }
-  async #change(path, body, counts) {
+  async #change(path, body, counts, refused = null) {
     try {
       this.take(await post(path, body));
       if (counts) this.#remember({ edit: true });
@@ -67,7 +69,9 @@ class App {
       if (body.label) this.say(`${body.label}: saved.`);
       return true;
     } catch (reason) {
-      this.refused(reason);
+      const told = refused && reason instanceof Refused && reason.status > 0;
+      if (told) refused(reason.faults);
+      else this.refused(reason);
       return false;
     }
   }
@@ -127,7 +131,7 @@ class App {
     fill(
       document.getElementById("trouble"),
       faults.length > 0 && [
-        h("ul", null, faults.map((f) => h("li", null, h("b", null, f.where), `: ${f.what}`, f.remedy && `; ${f.remedy}`, "."))),
+        h("ul", null, faults.map((f) => h("li", null, h("b", null, f.where), `: ${fault_text(f)}`))),
         h("button.quiet", { type: "button", onclick: () => this.trouble() }, "Put away"),
       ],
     );

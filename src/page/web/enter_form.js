@@ -4,6 +4,7 @@ import { h } from "./dom.js";
 import { entry, is_single, record_of } from "./enter_find.js";
 import { draft, keep_draft } from "./enter_drafts.js";
 import { label_of, step_of, thing } from "./enter_labels.js";
+import { FormFaults } from "./faults.js";
 
 const same = (field, a, b) => (field.same ? field.same(a, b) : JSON.stringify(a) === JSON.stringify(b));
 
@@ -11,6 +12,7 @@ export class RecordForm {
   #app;
   #base = new Map(); // by field, what the house says
   #note = h("p.note.e-form-note", { role: "status" });
+  #faults = new FormFaults();
   #saving = false;
   #discard;
   #submit;
@@ -88,6 +90,7 @@ export class RecordForm {
       ),
       extra,
       this.more,
+      this.#faults.root,
       this.#note,
       h(
         "div.e-acts",
@@ -120,6 +123,7 @@ export class RecordForm {
 
   #typed() {
     for (const field of this.fields) field.refresh(this);
+    this.#faults.typed();
     const kept = {};
     for (const field of this.fields) if (this.#is_dirty(field)) kept[field.keys[0]] = field.read();
     keep_draft(this.id, Object.keys(kept).length > 0 ? kept : null);
@@ -194,14 +198,23 @@ export class RecordForm {
     if (!name && !is_single(this.kind)) return this.#refuse("Give it a name.");
     const label = step_of(adds ? "Add" : "Change", this.kind, adds ? name : this.name);
     this.#saving = true;
-    const saved = await this.#app.edit(label, all);
+    this.#faults.clear();
+    let faults = null;
+    const saved = await this.#app.edit(label, all, (told) => (faults = told));
     this.#saving = false;
-    if (!saved)
-      return this.#refuse("Not saved: the reason stands at the top of the page. What is typed is kept.");
+    if (!saved) return this.#refused(faults);
     keep_draft(this.id, null);
     if (!this.adds) this.name = name || this.name;
     this.#forget();
     this.options.saved?.(name, this);
+  }
+  #refused(faults) {
+    if (!faults) return this.#refuse("Not saved: the program cannot be reached. What is typed is kept.");
+    this.#tell("Not saved; what is typed is kept.");
+    const label = (key) => label_of(this.kind, key);
+    const first = this.#faults.show(faults, (key) => this.field(key), label);
+    if (!first) return this.#faults.root.scrollIntoView({ block: "nearest" });
+    this.focus(first.keys[0]);
   }
   #refuse(text) {
     this.#tell(text);
@@ -215,6 +228,7 @@ export class RecordForm {
   }
   #forget() {
     keep_draft(this.id, null);
+    this.#faults.clear();
     this.#show_base();
     this.#tell();
   }

@@ -2,6 +2,7 @@
 // not saved stays, whatever else changes in the house.
 import { h } from "./dom.js";
 import { field_of } from "./readings_fields.js";
+import { fault_text, key_of } from "./faults.js";
 
 const same = (a, b) => JSON.stringify(a) === JSON.stringify(b);
 const is_empty = (value) => value === "" || value === false || (Array.isArray(value) && value.length === 0);
@@ -109,6 +110,10 @@ export class Entry {
     if (this.adds) return [{ verb: "add", kind, name: "", set }];
     return [{ verb: "set", kind, name: single ? "" : `#${this.number}`, set, clear }];
   }
+  #fault_text(fault) {
+    const label = this.field(key_of(fault))?.spec.label;
+    return `${label ?? fault.where}: ${fault_text(fault)}`;
+  }
   // False where something typed is still unsaved.
   save() {
     this.#last = this.#last.then(() => this.#save());
@@ -118,10 +123,12 @@ export class Entry {
     if (!this.dirty) return true;
     if (this.#options.lacks?.(this)) return false;
     const sent = this.fields.map((field) => field.read());
-    const saved = await this.#app.edit(this.#options.label(this), this.#edits());
+    let why = "the program cannot be reached.";
+    const refused = (faults) => (why = faults.map((fault) => this.#fault_text(fault)).join(" "));
+    const saved = await this.#app.edit(this.#options.label(this), this.#edits(), refused);
     if (!saved) {
       this.#refused = JSON.stringify(sent);
-      this.#tell("Not saved: the reason stands at the top of the page. What is typed is kept.");
+      this.#tell(`Not saved: ${why} What is typed is kept.`);
       return false;
     }
     this.fields.forEach((field, i) => {
