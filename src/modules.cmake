@@ -92,7 +92,6 @@ target_sources(evenleg_tables PRIVATE ${embedded})
 evenleg_module(describe
   USES house
   PRIVATE fmt::fmt tomlplusplus::tomlplusplus
-  PREPARED <fmt/format.h> <functional> <map> <string> <vector>
   SOURCES
     csv_rows.cc
     notes.cc
@@ -106,7 +105,6 @@ evenleg_module(describe
 evenleg_module(store
   USES house
   PRIVATE fmt::fmt SQLiteCpp
-  PREPARED <fmt/format.h> <functional> <map> <string> <vector>
   SOURCES
     applied_plans.cc
     cells.cc
@@ -124,7 +122,6 @@ evenleg_module(store
 evenleg_module(network
   USES tables
   PRIVATE fmt::fmt
-  PREPARED <Eigen/Core> <fmt/format.h> <functional> <string> <vector>
   SOURCES
     balance_points.cc
     behaviour.cc
@@ -146,7 +143,6 @@ target_link_libraries(evenleg_network PUBLIC Eigen3::Eigen)
 evenleg_module(audit
   USES network
   PRIVATE fmt::fmt Threads::Threads
-  PREPARED <Eigen/Core> <fmt/format.h> <functional> <string> <vector>
   SOURCES
     at_once.cc
     audit.cc
@@ -200,7 +196,6 @@ target_compile_options(evenleg_audit PRIVATE -fno-math-errno)
 evenleg_module(diagnose
   USES network
   PRIVATE fmt::fmt
-  PREPARED <Eigen/Core> <fmt/format.h> <functional> <string> <vector>
   SOURCES
     beside.cc
     clues.cc
@@ -239,7 +234,6 @@ evenleg_module(diagnose
 evenleg_module(balance
   USES tables
   PRIVATE fmt::fmt
-  PREPARED <fmt/format.h> <functional> <map> <string> <vector>
   SOURCES
     balance.cc
     demand.cc
@@ -266,7 +260,6 @@ evenleg_module(balance
 evenleg_module(report
   USES audit balance diagnose
   PRIVATE fmt::fmt nlohmann_json::nlohmann_json
-  PREPARED <nlohmann/json.hpp> <Eigen/Core> <fmt/format.h>
   SOURCES
     audit_as_found.cc
     audit_harmonics.cc
@@ -311,8 +304,7 @@ evenleg_module(report
 evenleg_module(drawing
   USES audit balance diagnose
   PRIVATE fmt::fmt
-  PREPARED <Eigen/Core> <fmt/format.h> <functional> <string> <vector>
-  SOURCES
+  APART
     canvas.cc
     legs.cc
     multiwire.cc
@@ -325,7 +317,6 @@ evenleg_module(drawing
 evenleg_module(record
   USES report drawing
   PRIVATE fmt::fmt nlohmann_json::nlohmann_json PkgConfig::xlsxwriter
-  PREPARED <Eigen/Core> <fmt/format.h> <functional> <string> <vector>
   SOURCES
     blocks.cc
     cells.cc
@@ -358,7 +349,6 @@ evenleg_module(record
 evenleg_module(edit
   USES house
   PRIVATE fmt::fmt
-  PREPARED <fmt/format.h> <functional> <string> <vector>
   SOURCES
     edit.cc
     edit_values.cc
@@ -460,7 +450,6 @@ evenleg_embed_all(web_files src/page/web
 evenleg_module(page
   USES record report describe store edit
   PRIVATE fmt::fmt nlohmann_json::nlohmann_json PkgConfig::httplib
-  PREPARED <nlohmann/json.hpp> <Eigen/Core> <fmt/format.h>
   SOURCES
     answers.cc
     background_audit.cc
@@ -531,37 +520,6 @@ evenleg_module(cli
     visit_summary.cc)
 evenleg_build_info(build_info)
 target_sources(evenleg_cli PRIVATE ${build_info})
-# Several commands at a time: reading the command line's parser is most of compiling one. Preset dev
-# compiles each by itself, which holds that each includes what it uses.
-if(NOT EVENLEG_SANITIZE AND NOT EVENLEG_FUZZ)
-  set_target_properties(evenleg_cli PROPERTIES UNITY_BUILD ON UNITY_BUILD_BATCH_SIZE 6)
-  set_source_files_properties(
-    src/cli/added_load.cc
-    src/cli/cmd_visit.cc
-    src/cli/apply_plan.cc
-    src/cli/bash_completion.cc
-    src/cli/input.cc
-    src/cli/make_pdf.cc
-    src/cli/man_page.cc
-    src/cli/open_browser.cc
-    src/cli/panel_face.cc
-    src/cli/progress_line.cc
-    src/cli/provenance.cc
-    src/cli/read_log.cc
-    src/cli/readings_table.cc
-    src/cli/schedule_json.cc
-    src/cli/schedule_loads.cc
-    src/cli/schedule_text.cc
-    src/cli/session.cc
-    src/cli/typed_quantity.cc
-    src/cli/version_text.cc
-    src/cli/visit_answers.cc
-    src/cli/visit_form.cc
-    src/cli/visit_questions.cc
-    src/cli/visit_steps.cc
-    src/cli/visit_summary.cc
-    PROPERTIES SKIP_UNITY_BUILD_INCLUSION ON)
-endif()
 
 # Words, pages and commands: nothing in them takes time when it runs, but they are half of what is
 # compiled. At -O1 g++ 12 takes empty optionals for uninitialized numbers.

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "evenleg/base/index.h"
 #include "src/audit/findings.h"
 #include "src/audit/neutral_rating.h"
 #include "src/audit/place_behaviour.h"
@@ -12,8 +13,6 @@
 
 namespace evenleg {
 namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 // The work of one audit, in the order of its result.
 class Auditor {

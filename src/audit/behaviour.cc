@@ -2,13 +2,12 @@
 
 #include <algorithm>
 
+#include "evenleg/base/index.h"
 #include "src/audit/place_behaviour.h"
 #include "src/audit/ranking.h"
 
 namespace evenleg {
 namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 std::vector<int> listed(const std::vector<bool>& on) {
   std::vector<int> loads;

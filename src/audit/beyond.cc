@@ -1,12 +1,11 @@
 // Which loads and empty outlets lie beyond a fault place.
 #include <algorithm>
 
+#include "evenleg/base/index.h"
 #include "src/audit/fault_case.h"
 
 namespace evenleg {
 namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 // By cable and box: is its neutral beyond the place?
 std::vector<std::vector<bool>> boxes_beyond(const Model& model, const Place& place) {

@@ -4,14 +4,13 @@
 #include <cmath>
 #include <limits>
 
+#include "evenleg/base/index.h"
 #include "src/audit/corners.h"
 
 namespace evenleg {
 namespace {
 
 constexpr double kNever = std::numeric_limits<double>::infinity();
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 std::vector<int> kept_states(const Problem& problem, std::size_t n, bool hull_only) {
   const Element& element = (*problem.elements)[n];

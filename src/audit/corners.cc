@@ -4,10 +4,10 @@
 #include <cstdint>
 #include <map>
 
+#include "evenleg/base/index.h"
+
 namespace evenleg {
 namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 struct PlanePoint {
   double x = 0;

@@ -8,11 +8,10 @@
 #include <set>
 
 #include "evenleg/base/format.h"
+#include "evenleg/base/index.h"
 
 namespace evenleg {
 namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 // More than any dwelling's cable has once like loads are counted together; listing them all takes
 // well under a second.

@@ -3,13 +3,12 @@
 #include <algorithm>
 #include <numeric>
 
+#include "evenleg/base/index.h"
 #include "evenleg/network/collapse.h"
 #include "src/audit/corners.h"
 
 namespace evenleg {
 namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 // The admittances of a cable's loads in one state, in a buffer for all loads of the model.
 void switch_loads(const Model& model, int cable, std::uint64_t on, std::vector<Complex>& y) {

@@ -2,12 +2,9 @@
 
 #include <Eigen/LU>
 
+#include "evenleg/base/index.h"
+
 namespace evenleg {
-namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
-
-}  // namespace
 
 std::optional<std::size_t> next_choice(const std::vector<int>& sizes, Choice& choice) {
   for (std::size_t n = 0; n < choice.size(); ++n) {

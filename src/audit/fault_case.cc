@@ -5,13 +5,12 @@
 #include <future>
 #include <limits>
 
+#include "evenleg/base/index.h"
 #include "src/audit/cloud.h"
 #include "src/audit/every_choice.h"
 
 namespace evenleg {
 namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 // Volts or amperes that are nothing: what rounding leaves where the answer is exactly zero.
 constexpr double kNothing = 1e-9;

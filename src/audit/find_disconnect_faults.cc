@@ -7,12 +7,11 @@
 #include <set>
 
 #include "evenleg/base/format.h"
+#include "evenleg/base/index.h"
 #include "src/audit/findings.h"
 
 namespace evenleg {
 namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 const Circuit& circuit_of(const Seen& seen, const Hot& hot) {
   return seen.house.circuits[at(hot.circuit)];
@@ -62,8 +61,8 @@ double neutral_amps_with(const Seen& seen, int c, int moved, int leg) {
               : Complex{1};
     sum += amps * turn;
   }
-  constexpr double kNothing = 1e-6;  // A; what opposite currents leave by rounding
-  return std::abs(sum) < kNothing ? 0 : std::abs(sum);
+  constexpr double kCancelled = 1e-6;  // A; what opposite currents leave by rounding
+  return std::abs(sum) < kCancelled ? 0 : std::abs(sum);
 }
 
 double neutral_amps_as_it_is(const Seen& seen, int c) { return neutral_amps_with(seen, c, -1, 0); }

@@ -4,13 +4,12 @@
 #include <algorithm>
 
 #include "evenleg/base/format.h"
+#include "evenleg/base/index.h"
 #include "evenleg/units/phasor.h"
 #include "src/audit/findings.h"
 
 namespace evenleg {
 namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 // Volts to neutral that loads between hots put on one of them, the others being live: with the
 // loads to neutral that are on as found, and with none. Nominal volts, impedances as they are; `on`

@@ -5,13 +5,12 @@
 #include <set>
 
 #include "evenleg/base/format.h"
+#include "evenleg/base/index.h"
 #include "src/audit/findings.h"
 #include "src/audit/neutral_lengths.h"
 
 namespace evenleg {
 namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 // The least along the lengths that several hots share.
 std::string ampacity_text(const Seen& seen, int c) {

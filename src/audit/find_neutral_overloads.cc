@@ -5,16 +5,14 @@
 #include <set>
 
 #include "evenleg/base/format.h"
+#include "evenleg/base/index.h"
+#include "evenleg/base/percent.h"
 #include "src/audit/findings.h"
 #include "src/audit/neutral_lengths.h"
 #include "src/audit/usual_breaker.h"
 
 namespace evenleg {
 namespace {
-
-constexpr double kPercent = 100;
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 // A neutral, or one length of it, beside its ampacity. Amperes.
 struct Loaded {

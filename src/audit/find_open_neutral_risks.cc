@@ -6,12 +6,11 @@
 #include <cmath>
 
 #include "evenleg/base/format.h"
+#include "evenleg/base/index.h"
 #include "src/audit/findings.h"
 
 namespace evenleg {
 namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 const OpenNeutral* open_service(const Seen& seen) {
   const auto found =

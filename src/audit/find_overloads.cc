@@ -5,6 +5,8 @@
 
 #include "evenleg/audit/credible.h"
 #include "evenleg/base/format.h"
+#include "evenleg/base/index.h"
+#include "evenleg/base/percent.h"
 #include "src/audit/findings.h"
 #include "src/audit/neutral_lengths.h"
 #include "src/audit/usual_breaker.h"
@@ -12,11 +14,8 @@
 namespace evenleg {
 namespace {
 
-constexpr double kPercent = 100;
 constexpr std::string_view kOwnRules =
     " Motors, cooling equipment and some other loads have rules of their own.";
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 // Breakers on one conductor, told as one.
 struct Guarded {

@@ -7,12 +7,12 @@
 #include <set>
 
 #include "evenleg/base/format.h"
+#include "evenleg/base/index.h"
+#include "evenleg/base/percent.h"
 #include "src/audit/findings.h"
 
 namespace evenleg {
 namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 constexpr double kJapaneseLegVolts = 100;
 
@@ -129,7 +129,6 @@ void wye_legs(const Seen& seen, std::vector<WiringFinding>& findings) {
 void unbalance(const Seen& seen, std::vector<WiringFinding>& findings) {
   if (!is_japanese(seen)) return;
   constexpr double kMost = 40;  // percent
-  constexpr double kPercent = 100;
   double leg[2] = {0, 0};
   double all = 0;
   for (std::size_t l = 0; l < seen.model.loads.size(); ++l) {

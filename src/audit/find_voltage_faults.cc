@@ -5,14 +5,13 @@
 #include <cmath>
 
 #include "evenleg/base/format.h"
+#include "evenleg/base/index.h"
+#include "evenleg/base/percent.h"
 #include "src/audit/findings.h"
 #include "src/audit/ranking.h"
 
 namespace evenleg {
 namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
-constexpr double kPercent = 100;
 
 // A nameplate this far from its connection's nominal volts is another voltage and not a name for
 // the same one (110 to 120, 220 to 240, 230 to 240 V all lie within it). Judgement, from the 10 %

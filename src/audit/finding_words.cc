@@ -4,13 +4,12 @@
 #include <map>
 
 #include "evenleg/base/format.h"
+#include "evenleg/base/index.h"
 #include "src/audit/findings.h"
 #include "src/audit/ranking.h"
 
 namespace evenleg {
 namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 struct Worst {
   const OpenNeutral* open = nullptr;

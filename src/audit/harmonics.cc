@@ -3,10 +3,10 @@
 #include <algorithm>
 #include <functional>
 
+#include "evenleg/base/index.h"
+
 namespace evenleg {
 namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 using PhasorOf = std::function<Complex(const Solution&)>;
 

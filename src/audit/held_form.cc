@@ -5,10 +5,10 @@
 #include <cmath>
 #include <limits>
 
+#include "evenleg/base/index.h"
+
 namespace evenleg {
 namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 Matrix matrix_of(const Totals& totals, const std::vector<Complex>& sums, Eigen::Index ports) {
   Matrix y = Matrix::Zero(ports, ports);

@@ -4,10 +4,10 @@
 #include <algorithm>
 #include <cmath>
 
+#include "evenleg/base/index.h"
+
 namespace evenleg {
 namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 // c of each feature: a hot to neutral counts a_i p_i, two hots (a_i - a_j)(p_i - p_j), τ_j t p_j.
 void fill_linear(const Element& element, bool own, const Vector& a, const Vector& p, Complex t,

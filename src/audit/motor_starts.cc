@@ -3,15 +3,13 @@
 #include <algorithm>
 #include <cmath>
 
-#include "evenleg/tables/flicker.h"
+#include "evenleg/base/index.h"
+#include "evenleg/base/percent.h"
 #include "evenleg/network/solve.h"
+#include "evenleg/tables/flicker.h"
 
 namespace evenleg {
 namespace {
-
-constexpr double kPercent = 100;
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 // A pair of terminals that some load is connected to.
 struct Terminal {

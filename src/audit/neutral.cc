@@ -7,14 +7,13 @@
 
 #include "evenleg/base/error.h"
 #include "evenleg/base/format.h"
+#include "evenleg/base/index.h"
 #include "src/audit/place_behaviour.h"
 #include "src/audit/running.h"
 #include "src/audit/worst_first.h"
 
 namespace evenleg {
 namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 // Added ohms that are looked at beside the limits, each about three times the one before, so that
 // nothing of note lies between two.

@@ -2,10 +2,10 @@
 
 #include <algorithm>
 
+#include "evenleg/base/index.h"
+
 namespace evenleg {
 namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 std::string name_of_length(const Seen& seen, const Cable& cable, const Box& box) {
   const bool shared = box.hots.size() > 1;

@@ -4,12 +4,11 @@
 #include <cmath>
 #include <numeric>
 
+#include "evenleg/base/index.h"
 #include "src/audit/ranking.h"
 
 namespace evenleg {
 namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 constexpr double kSame = 1e-7;  // per unit of a limit: as near as that counts as at it
 constexpr double kProvenWithin = 0.01;  // volts past a limit that a proof may leave open

@@ -1,9 +1,9 @@
 #include "src/audit/neutral_rating.h"
 
+#include "evenleg/base/index.h"
+
 namespace evenleg {
 namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 const Run& run_of(const House& house, const Wiring& wiring, const Place& place) {
   static const Run kNone;

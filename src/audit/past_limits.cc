@@ -1,13 +1,12 @@
 // Loads past what they withstand: as found, and as an open neutral would leave them.
 #include <algorithm>
 
+#include "evenleg/base/index.h"
 #include "src/audit/findings.h"
 #include "src/audit/ranking.h"
 
 namespace evenleg {
 namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 double withstood(const Seen& seen, std::size_t l) {
   return withstood_volts(seen.house.loads[l], seen.model.loads[l], seen.tables).si();

@@ -3,10 +3,10 @@
 #include <algorithm>
 #include <cmath>
 
+#include "evenleg/base/index.h"
+
 namespace evenleg {
 namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 std::optional<Extreme<Volts>> for_load(std::optional<Extreme<Volts>> extreme, int stand_in,
                                        int load) {

@@ -3,12 +3,9 @@
 #include <Eigen/LU>
 #include <algorithm>
 
+#include "evenleg/base/index.h"
+
 namespace evenleg {
-namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
-
-}  // namespace
 
 bool groups_agree(const Elements& elements, const Choice& choice) {
   std::uint32_t groups = 0;

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "evenleg/base/index.h"
 #include "src/audit/cloud.h"
 #include "src/audit/linearization.h"
 
@@ -12,8 +13,6 @@ namespace {
 // Volts or amperes below which a gain is rounding.
 constexpr double kLeastGain = 1e-9;
 constexpr int kMostRounds = 60;
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 bool is_credible(const Problem& problem, const Choice& choice) {
   for (std::size_t n = 0; n < choice.size(); ++n) {

@@ -5,14 +5,13 @@
 #include <utility>
 
 #include "evenleg/audit/credible.h"
+#include "evenleg/base/index.h"
 #include "src/audit/neutral_rating.h"
 #include "src/audit/ranking.h"
 #include "src/audit/running.h"
 
 namespace evenleg {
 namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 // One answer, filled from the engine's two: with the fault, and with every neutral sound.
 class Seeing {

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <limits>
 
+#include "evenleg/base/index.h"
 #include "src/audit/nearest_mix.h"
 
 namespace evenleg {
@@ -12,13 +13,11 @@ namespace {
 constexpr double kNever = std::numeric_limits<double>::infinity();
 constexpr double kLeastScale = 1e-12;
 constexpr double kZero = 1e-100;  // amperes or volts: so little that its square would be lost
-constexpr int kMostRounds = 24;  // choices added
+constexpr int kMostChoices = 24;  // choices added
 
 // What r may be off by through rounding, per unit of the sum of its terms' sizes. Judgement, held to
 // 200,000 random choices (tests/audit/narrowing_test.cc has those that failed without it).
 constexpr double kRounding = 1e-11;
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 double dot(const std::vector<double>& a, const std::vector<double>& b) {
   double sum = 0;
@@ -156,7 +155,7 @@ Separation Separator::separate(const View& view, const Cell& cell, double enough
   }
   std::vector<double> rest{start.real(), start.imag()};
   rest.resize(2 + cuts, 0.0);
-  for (int round = 0; round < kMostRounds && tests_left > 0; ++round) {
+  for (int round = 0; round < kMostChoices && tests_left > 0; ++round) {
     if (std::sqrt(dot(rest, rest)) < kZero) {
       if (!result.met.empty()) {
         result.reached = true;

@@ -5,15 +5,11 @@
 #include <future>
 #include <limits>
 
+#include "evenleg/base/index.h"
 #include "src/audit/cloud.h"
 #include "src/audit/every_choice.h"
 
 namespace evenleg {
-namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
-
-}  // namespace
 
 WorstCase::WorstCase(const House& house, const Model& model, const WorstCaseOptions& options)
     : model_(model), options_(options), credible_(credible_states(house, model)) {

@@ -3,12 +3,11 @@
 #include <algorithm>
 #include <cmath>
 
+#include "evenleg/base/index.h"
 #include "src/balance/house_units.h"
 
 namespace evenleg {
 namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 constexpr double kSameSpread = 1e-6;  // A: rounding in the order of sums
 

@@ -5,13 +5,11 @@
 #include <cmath>
 
 #include "evenleg/base/format.h"
+#include "evenleg/base/percent.h"
 #include "src/balance/demand_work.h"
 
 namespace evenleg {
 namespace {
-
-constexpr double kPercent = 100;
-constexpr int kMostName = 48;  // columns
 
 void add_basic(DemandWork& work) {
   const DemandRule& rule = work.rule("basic load");

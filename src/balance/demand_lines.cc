@@ -5,14 +5,14 @@
 #include <algorithm>
 
 #include "evenleg/base/format.h"
+#include "evenleg/base/percent.h"
 #include "src/balance/demand_items.h"
 #include "src/balance/demand_tables.h"
 
 namespace evenleg {
 namespace {
 
-constexpr double kPercent = 100;
-constexpr int kMostName = 30;  // columns, of two in a row
+constexpr int kMostOfTwo = 30;  // columns, of two in a row
 const std::vector<std::string> kCooking{"range", "wall oven", "cooktop"};
 
 bool is_base(const DemandItem& item) {
@@ -50,7 +50,7 @@ std::vector<DemandByLine> paired(const std::vector<OneLeg>& first,
     for (std::size_t leg = 0; leg < 2; ++leg) {
       const std::vector<OneLeg>& list = leg == 0 ? first : second;
       if (i >= list.size()) continue;
-      names.push_back(shortened(list[i].item->name, kMostName));
+      names.push_back(shortened(list[i].item->name, kMostOfTwo));
       row.legs[leg] = list[i].amps;
       row.neutral = std::max(row.neutral, list[i].amps);
     }
@@ -132,7 +132,7 @@ std::vector<DemandByLine> demand_by_line(DemandWork& work) {
       // What the least load is above the nameplate belongs to neither leg: half on each.
       DemandByLine row = blank;
       const double more = (ev_charger_va(work, item) - item.va) / volts;
-      row.text = shortened(item.name, kMostName) + ", up to the least that counts";
+      row.text = shortened(item.name, kMostOfTwo) + ", up to the least that counts";
       row.legs = {more, more};
       rows.push_back(std::move(row));
     }
@@ -141,7 +141,7 @@ std::vector<DemandByLine> demand_by_line(DemandWork& work) {
       continue;
     }
     DemandByLine row = blank;
-    row.text = shortened(item.name, 2 * kMostName);
+    row.text = shortened(item.name, 2 * kMostOfTwo);
     row.legs = {item.leg_amps[0] * part, item.leg_amps[1] * part};
     row.neutral = std::max(item.neutral_amps[0], item.neutral_amps[1]) * part;
     rows.push_back(std::move(row));

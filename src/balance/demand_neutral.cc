@@ -4,14 +4,12 @@
 #include <algorithm>
 
 #include "evenleg/base/format.h"
+#include "evenleg/base/percent.h"
 #include "src/balance/demand_lines.h"
 #include "src/balance/demand_work.h"
 
 namespace evenleg {
 namespace {
-
-constexpr double kPercent = 100;
-constexpr int kMostName = 48;  // columns
 
 class NeutralSteps {
  public:

@@ -10,8 +10,6 @@
 namespace evenleg {
 namespace {
 
-constexpr int kMostName = 48;  // columns
-
 void add_appliances(DemandWork& work) {
   const DemandRule& rule = work.rule("appliances");
   for (DemandItem* item : items_of(work.result, rule.counts)) {

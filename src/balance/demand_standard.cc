@@ -12,8 +12,6 @@
 namespace evenleg {
 namespace {
 
-constexpr int kMostName = 48;  // columns
-
 std::vector<double> vas_of(const std::vector<DemandItem*>& items) {
   std::vector<double> vas;
   for (const DemandItem* item : items) vas.push_back(item->va);

@@ -6,12 +6,12 @@
 #include <cmath>
 
 #include "evenleg/base/format.h"
+#include "evenleg/base/percent.h"
 
 namespace evenleg {
 namespace {
 
 constexpr double kKilo = 1000;
-constexpr double kPercent = 100;
 
 // A figure of a band that may be absent.
 double figure_or(const DemandBand& band, const std::string& key, double other) {

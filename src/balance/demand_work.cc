@@ -8,13 +8,13 @@
 
 #include "evenleg/base/error.h"
 #include "evenleg/base/format.h"
+#include "evenleg/base/percent.h"
 #include "evenleg/base/quoted.h"
 
 namespace evenleg {
 namespace {
 
 constexpr double kSquareMetresPerSquareFoot = 0.09290304;  // exact: 0.3048 squared
-constexpr double kPercent = 100;
 constexpr std::string_view kExcluded = "does not run with a larger one";
 
 // Of the parts with one text the largest.

@@ -10,6 +10,8 @@
 
 namespace evenleg {
 
+inline constexpr int kMostName = 48;  // columns of a name in a line
+
 struct DemandWork {
   const House& house;
   const Tables& tables;

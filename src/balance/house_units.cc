@@ -4,10 +4,10 @@
 #include <map>
 #include <numeric>
 
+#include "evenleg/base/index.h"
+
 namespace evenleg {
 namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 class Lister {
  public:

@@ -3,12 +3,12 @@
 #include <algorithm>
 #include <tuple>
 
+#include "evenleg/base/index.h"
+
 namespace evenleg {
 namespace {
 
 constexpr double kRemains = 1e-9;  // A; what sums of doubles leave
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 // What one load, or one circuit with its reading, takes by panel and leg.
 struct Draw {

@@ -4,12 +4,11 @@
 #include <cmath>
 #include <numeric>
 
+#include "evenleg/base/index.h"
+#include "evenleg/base/percent.h"
+
 namespace evenleg {
 namespace {
-
-constexpr double kPercent = 100;
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 // Amperes on each pole that a load uses.
 double pole_amps(const House& house, const Wiring& wiring, const Tables& tables, std::size_t l) {

@@ -2,12 +2,10 @@
 
 #include <algorithm>
 
+#include "evenleg/base/index.h"
+
 namespace evenleg {
 namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
-
-constexpr int kColumns = 2;  // odd spaces left, even ones right
 
 }  // namespace
 

@@ -14,6 +14,8 @@
 
 namespace evenleg {
 
+inline constexpr int kColumns = 2;  // odd spaces left, even ones right
+
 // The leg of the first row of a multiwire's block on a bus of so many legs; -1 where any will do.
 [[nodiscard]] int start_of_block(const std::vector<int>& legs, std::size_t bus_legs);
 

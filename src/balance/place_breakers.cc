@@ -3,14 +3,11 @@
 #include <cassert>
 #include <map>
 
+#include "evenleg/base/index.h"
 #include "src/balance/panel_room.h"
 
 namespace evenleg {
 namespace {
-
-constexpr int kColumns = 2;  // odd spaces left, even ones right
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 // How many blocks are laid: of two by the leg of their first row, of two that stay where they are
 // and may start anywhere by the same, of three.

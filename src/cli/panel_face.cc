@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "evenleg/base/format.h"
+#include "evenleg/base/index.h"
 #include "evenleg/base/text_table.h"
 
 namespace evenleg {
@@ -16,8 +17,6 @@ constexpr int kName = 32;
 constexpr int kAmps = 6;
 constexpr int kNumber = 3;
 constexpr int kGap = 2;
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 std::string padded(const std::string& text, int width, bool to_the_right) {
   const std::string space(at(std::max(0, width - columns(text))), ' ');

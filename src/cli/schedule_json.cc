@@ -1,6 +1,7 @@
 #include <nlohmann/json.hpp>
 
 #include "evenleg/base/format.h"
+#include "evenleg/base/index.h"
 #include "evenleg/house/load_words.h"
 #include "src/cli/panel_face.h"
 #include "src/cli/schedule.h"
@@ -10,8 +11,6 @@ namespace evenleg {
 namespace {
 
 using Json = nlohmann::ordered_json;
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 Json number_or_null(const std::optional<double>& value) { return value ? Json(*value) : Json(); }
 Json text_or_null(const std::optional<std::string>& value) { return value ? Json(*value) : Json(); }

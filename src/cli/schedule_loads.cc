@@ -5,14 +5,13 @@
 #include <sstream>
 
 #include "evenleg/base/format.h"
+#include "evenleg/base/index.h"
 #include "evenleg/base/text_table.h"
 #include "evenleg/house/load_words.h"
 #include "src/cli/schedule.h"
 
 namespace evenleg {
 namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 // The circuits that a load uses, each once, in the house's order.
 std::vector<int> circuits_of(const WiredLoad& wired) {

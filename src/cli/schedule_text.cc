@@ -3,14 +3,13 @@
 #include <algorithm>
 
 #include "evenleg/base/format.h"
+#include "evenleg/base/index.h"
 #include "evenleg/base/text_table.h"
 #include "src/cli/panel_face.h"
 #include "src/cli/schedule.h"
 
 namespace evenleg {
 namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 std::string heading(const House& house, const Wiring& wiring) {
   std::vector<std::string> legs;

@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "evenleg/base/format.h"
+#include "evenleg/base/percent.h"
 #include "evenleg/base/quoted.h"
 #include "evenleg/house/fields.h"
 #include "src/cli/typed_quantity.h"
@@ -18,7 +19,6 @@ constexpr double kFar = 0.3;  // of the usual volts, before a value is asked bac
 // By which V1 + V2 may miss V12: as a diagnosis judges it (src/diagnose/traps.cc).
 constexpr double kSumVolts = 4;  // where the meter's accuracy is not stated
 constexpr double kLeastSumVolts = 1;
-constexpr double kPercent = 100;
 constexpr double kValuesOfSum = 3;
 constexpr double kMostVolts = 1000;
 constexpr double kMostAmps = 1000;

@@ -11,7 +11,7 @@ namespace {
 
 constexpr std::size_t kFence = 3;  // quotes around a string of several lines
 
-bool is_blank(char c) { return c == ' ' || c == '\t'; }
+bool is_gap(char c) { return c == ' ' || c == '\t'; }
 bool is_line_end(char c) { return c == '\n' || c == '\r'; }
 bool is_ascii(char c) { return (c & 0x80) == 0; }
 
@@ -101,9 +101,9 @@ class Guard {
   // In a string of several lines: an escape, or a backslash that continues the line on a later one.
   void skip_escape() {
     const std::size_t backslash = at_++;
-    skip(is_blank);
+    skip(is_gap);
     const bool continues = !done() && is_line_end(next());
-    skip([](char c) { return is_blank(c) || is_line_end(c); });
+    skip([](char c) { return is_gap(c) || is_line_end(c); });
     if (done()) return;
     const bool escape = at_ == backslash + 1;
     if (is_ascii(next())) {

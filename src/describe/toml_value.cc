@@ -12,7 +12,7 @@
 namespace evenleg {
 namespace {
 
-constexpr int kShown = 60;  // columns of a value in a message
+constexpr int kShownValue = 60;  // columns of a value in a message
 
 template <class Temporal>
 std::string text_of_time(const Temporal& time) {
@@ -85,7 +85,7 @@ std::optional<Value> as_value(auto single) {
 void show(const toml::node& node, std::string& text) {
   if (const toml::array* array = node.as_array()) {
     text += "[";
-    for (std::size_t i = 0; i < array->size() && text.size() < kShown; ++i) {
+    for (std::size_t i = 0; i < array->size() && text.size() < kShownValue; ++i) {
       if (i > 0) text += ", ";
       show(*array->get(i), text);
     }
@@ -93,7 +93,7 @@ void show(const toml::node& node, std::string& text) {
   } else if (node.is_table()) {
     text += "a table";
   } else if (const auto* string = node.as_string()) {
-    text += fmt::format("\"{}\"", shortened(string->get(), kShown));
+    text += fmt::format("\"{}\"", shortened(string->get(), kShownValue));
   } else {
     text += text_of(node).value_or("");
   }
@@ -145,7 +145,7 @@ std::optional<std::string> text_of(const toml::node& node) {
 std::string shown(const toml::node& node) {
   std::string text;
   show(node, text);
-  return node.is_array() ? shortened(text, kShown) : text;
+  return node.is_array() ? shortened(text, kShownValue) : text;
 }
 
 }  // namespace evenleg

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "evenleg/base/format.h"
+#include "evenleg/base/percent.h"
 #include "src/diagnose/probes.h"
 #include "src/diagnose/traps.h"
 
@@ -13,7 +14,6 @@ namespace {
 constexpr double kNoAmps = 0.1;   // what a hand clamp cannot tell from nothing; judgement
 constexpr double kGone = 0.1;     // share of the current that may remain to count as gone
 constexpr double kRemains = 0.5;  // and from which it counts as still there
-constexpr double kPercent = 100;
 
 struct Path {
   const char* name;

@@ -19,9 +19,9 @@ constexpr double kSomeShare = 0.05;  // of the hot's current: the clamp's own er
 constexpr double kNear = 0.15;       // of a current, to count as equal
 constexpr double kJointVolts = 1;    // judgement: a sound joint under load shows millivolts
 
-class Finder {
+class CurrentsFinder {
  public:
-  explicit Finder(const Visit& visit) : visit_(visit) {}
+  explicit CurrentsFinder(const Visit& visit) : visit_(visit) {}
 
   Clues all() {
     for (const Reading& reading : visit_.house.readings) {
@@ -138,6 +138,6 @@ class Finder {
 
 }  // namespace
 
-Clues clues_of_currents(const Visit& visit) { return Finder(visit).all(); }
+Clues clues_of_currents(const Visit& visit) { return CurrentsFinder(visit).all(); }
 
 }  // namespace evenleg

@@ -16,8 +16,8 @@ namespace {
 // Ratios to nominal. Judgement, but for the first: range A of ANSI C84.1 is 5 % either way (from
 // memory).
 constexpr double kLevel = 0.05;
-constexpr double kApart = 0.06;     // of the two legs, half of it each way from the source
-constexpr double kTogether = 0.02;  // all legs within it: the level, not the neutral
+constexpr double kLegsApart = 0.06;     // of the two legs, half of it each way from the source
+constexpr double kLegsTogether = 0.02;  // all legs within it: the level, not the neutral
 constexpr double kDead = 0.5;       // below: lost
 constexpr double kWeakLeg = 0.6;
 constexpr double kLow = 0.08;   // below the source: more than test loads make of a sound hot
@@ -63,9 +63,9 @@ std::string both_text(const Visit& visit, const Reading& reading, const Legs& le
                      volts_text(visit, legs.most_leg, legs.most));
 }
 
-class Finder {
+class LevelsFinder {
  public:
-  explicit Finder(const Visit& visit) : visit_(visit) {}
+  explicit LevelsFinder(const Visit& visit) : visit_(visit) {}
 
   Clues all() {
     for (const Reading& reading : visit_.house.readings) {
@@ -85,7 +85,7 @@ class Finder {
 
   [[nodiscard]] bool see_saws(const Legs& legs) const {
     const double base = visit_.base_ratio;
-    return legs.read > 1 && legs.most > base + kApart / 2 && legs.least < base - kApart / 2;
+    return legs.read > 1 && legs.most > base + kLegsApart / 2 && legs.least < base - kLegsApart / 2;
   }
 
   // On a wye the legs alone do not tell: with equal loads an open neutral makes both low. But the
@@ -101,7 +101,7 @@ class Finder {
           across, *(reading.*key.member) / nominal_volts(visit_.wiring.system, key.from, key.to));
     }
     if (!std::isfinite(across) || across < visit_.base_ratio - kHold) return false;
-    if (std::max(legs.most - across, across - legs.least) < kApart) return false;
+    if (std::max(legs.most - across, across - legs.least) < kLegsApart) return false;
     const std::string text =
         both_text(visit_, reading, legs) + ", the volts between legs staying what they are";
     add(first ? "service neutral" : "feeder joint", kDecisive, text);
@@ -129,7 +129,7 @@ class Finder {
     }
     if (back_fed(reading, legs)) return;
     if (first && legs.read > 1 && legs.least < visit_.base_ratio - kLow &&
-        std::abs(legs.most - visit_.base_ratio) < kTogether) {
+        std::abs(legs.most - visit_.base_ratio) < kLegsTogether) {
       add("service hot", kStrong, both_text(visit_, reading, legs) + ", which stays");
     }
     beyond_supply(reading, legs);
@@ -203,7 +203,7 @@ class Finder {
   void levels() {
     for (const Reading& reading : visit_.house.readings) {
       const Legs legs = legs_of(visit_, reading);
-      if (legs.read < 2 || legs.most - legs.least > kTogether) continue;
+      if (legs.read < 2 || legs.most - legs.least > kLegsTogether) continue;
       const bool high = legs.least > 1 + kLevel;  // which no load makes
       const bool low = legs.most < 1 - kLevel && is_without_load(reading);
       if (high) add("supply level", kStrong, both_text(visit_, reading, legs));
@@ -220,6 +220,6 @@ class Finder {
 
 }  // namespace
 
-Clues clues_of_levels(const Visit& visit) { return Finder(visit).all(); }
+Clues clues_of_levels(const Visit& visit) { return LevelsFinder(visit).all(); }
 
 }  // namespace evenleg

@@ -10,8 +10,8 @@
 namespace evenleg {
 namespace {
 
-constexpr double kApart = -0.5;  // median of the smaller move to the larger
-constexpr double kTogether = 0.5;
+constexpr double kMedianApart = -0.5;  // median of the smaller move to the larger
+constexpr double kMedianTogether = 0.5;
 constexpr double kFourErrors = 4;
 constexpr double kOhmsOverHots = 0.05;  // as between readings, clues_of_resistances.cc
 constexpr double kTimesHots = 2;
@@ -19,9 +19,9 @@ constexpr double kMostOfThem = 0.5;
 constexpr double kMomentSeconds = 2;
 constexpr double kLevelShare = 0.04;  // of nominal, between hours of the day; judgement
 
-class Finder {
+class LogFinder {
  public:
-  Finder(const Visit& visit, const LogResult& log) : visit_(visit), log_(log) {}
+  LogFinder(const Visit& visit, const LogResult& log) : visit_(visit), log_(log) {}
 
   Clues all() {
     swings();
@@ -42,8 +42,8 @@ class Finder {
     const std::string text = fmt::format(
         "log: for each volt that one leg moved, the other moved {} V (median of {})",
         fixed(*log_.ratio, 2), counted(static_cast<std::size_t>(log_.swings.all()), "swing"));
-    if (*log_.ratio < kApart * log_.cosine) add("service neutral", kStrong, text);
-    if (*log_.ratio > kTogether) {
+    if (*log_.ratio < kMedianApart * log_.cosine) add("service neutral", kStrong, text);
+    if (*log_.ratio > kMedianTogether) {
       add("service neutral", -kStrong, text);
       add("supply drop", kWeak, text);
     }
@@ -121,7 +121,7 @@ class Finder {
 }  // namespace
 
 Clues clues_of_log(const Visit& visit) {
-  return visit.log == nullptr ? Clues{} : Finder(visit, *visit.log).all();
+  return visit.log == nullptr ? Clues{} : LogFinder(visit, *visit.log).all();
 }
 
 }  // namespace evenleg

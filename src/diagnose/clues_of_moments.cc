@@ -23,9 +23,9 @@ bool moves_together(const Move& move) {
          move.most(false) - move.least(false) < kTogetherVolts;
 }
 
-class Finder {
+class MomentsFinder {
  public:
-  explicit Finder(const Visit& visit) : visit_(visit), readings_(visit.house.readings) {}
+  explicit MomentsFinder(const Visit& visit) : visit_(visit), readings_(visit.house.readings) {}
 
   Clues all() {
     for (std::size_t r = 0; r < readings_.size(); ++r) {
@@ -120,6 +120,6 @@ class Finder {
 
 }  // namespace
 
-Clues clues_of_moments(const Visit& visit) { return Finder(visit).all(); }
+Clues clues_of_moments(const Visit& visit) { return MomentsFinder(visit).all(); }
 
 }  // namespace evenleg

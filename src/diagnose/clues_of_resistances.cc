@@ -36,9 +36,9 @@ double by_size(const ConductorEstimate& one) {
   return kDecisive + excess / (1 + excess);
 }
 
-class Finder {
+class ResistancesFinder {
  public:
-  explicit Finder(const SectionEstimate& section) : section_(section) {}
+  explicit ResistancesFinder(const SectionEstimate& section) : section_(section) {}
 
   Clues all() {
     if (section_.kind == SectionKind::Service) service();
@@ -115,7 +115,7 @@ class Finder {
 Clues clues_of_resistances(const Visit& visit) {
   Clues all;
   for (const SectionEstimate& section : visit.estimation.sections) {
-    for (Clue& clue : Finder(section).all()) all.push_back(std::move(clue));
+    for (Clue& clue : ResistancesFinder(section).all()) all.push_back(std::move(clue));
   }
   return all;
 }

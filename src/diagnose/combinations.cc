@@ -1,11 +1,10 @@
 #include "src/diagnose/combinations.h"
 
 #include "evenleg/base/format.h"
+#include "evenleg/base/index.h"
 
 namespace evenleg {
 namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 // Adds a wire's way from `point` up to `stop`.
 void add_way(const ReadPoints& points, const ReadingModel& model, int point, int wire, int stop,

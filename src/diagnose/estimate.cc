@@ -4,6 +4,8 @@
 #include <cmath>
 #include <map>
 
+#include "evenleg/base/index.h"
+#include "evenleg/base/percent.h"
 #include "src/diagnose/combinations.h"
 #include "src/diagnose/fit.h"
 #include "src/diagnose/missing.h"
@@ -25,9 +27,6 @@ constexpr double kOhmsOverOthers = 0.05;
 constexpr double kOhmsScale = 0.1;  // of a resistance that matters, beside a volt of the source
 constexpr double kMisfitSpreads = 4;
 constexpr double kMisfitVolts = 1;
-constexpr double kPercent = 100;
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 std::string model_name(const SupplySystem& system) {
   if (system.split_phase) return "three-wire";

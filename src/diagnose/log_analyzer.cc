@@ -12,7 +12,7 @@
 namespace evenleg {
 namespace {
 
-constexpr double kStirVolts =
+constexpr double kSwingVolts =
     0.5;                         // a change of a leg that counts as a swing; judgement: above noise
 constexpr double kStirAmps = 1;  // of a current, to tell resistances from
 constexpr double kGapSteps = 3;  // steps without a sample make a gap
@@ -113,7 +113,7 @@ struct LogAnalyzer::State {
   }
 
   void swing(const std::array<double, 2>& change, const Sample& sample) {
-    if (std::max(std::abs(change[0]), std::abs(change[1])) >= kStirVolts) {
+    if (std::max(std::abs(change[0]), std::abs(change[1])) >= kSwingVolts) {
       const double ratio = swing_ratio(change[0], change[1]);
       count(result.swings, kind_of_swing(ratio, cosine));
       ratios.add(static_cast<float>(ratio));

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <limits>
 
+#include "evenleg/base/percent.h"
 #include "evenleg/tables/flicker.h"
 
 namespace evenleg {
@@ -13,7 +14,6 @@ constexpr double kWindowSeconds = 600;  // of Pst
 constexpr double kHalfFilled = 0.5;
 constexpr double kApartSeconds = 1;    // what the formula asks between changes
 constexpr double kLeastPercent = 0.1;  // 0.12 V of 120 V: a recorder's last digits; judgement
-constexpr double kPercent = 100;
 constexpr double kMinutes = 10;
 
 }  // namespace

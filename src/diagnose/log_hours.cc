@@ -6,7 +6,6 @@
 namespace evenleg {
 namespace {
 
-constexpr double kHourSeconds = 3600;
 constexpr int kHoursOfDay = 24;
 constexpr std::size_t kRatiosKept = 512;
 constexpr std::size_t kChangesKept = 512;

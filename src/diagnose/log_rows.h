@@ -17,6 +17,8 @@
 
 namespace evenleg {
 
+inline constexpr double kHourSeconds = 3600;
+
 struct Sample {
   double order = 0;  // seconds that never go backwards
   double clock = 0;  // of the log's own clock, for hours of the day

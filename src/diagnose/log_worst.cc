@@ -6,8 +6,6 @@
 namespace evenleg {
 namespace {
 
-constexpr double kHourSeconds = 3600;
-
 }  // namespace
 
 WorstHourFinder::WorstHourFinder() { now_.columns.resize(kChartColumns); }

@@ -5,12 +5,11 @@
 #include <cctype>
 #include <cmath>
 
+#include "evenleg/base/percent.h"
 #include "src/diagnose/reading_time.h"
 
 namespace evenleg {
 namespace {
-
-constexpr double kPercent = 100;
 
 double spread_of_limit(double limit) { return limit / std::sqrt(3.0); }  // uniform within ± limit
 

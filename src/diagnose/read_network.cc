@@ -1,11 +1,11 @@
 #include "src/diagnose/read_network.h"
 
+#include "evenleg/base/index.h"
+
 namespace evenleg {
 namespace {
 
 using Entry = Eigen::Triplet<Complex>;
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 }  // namespace
 

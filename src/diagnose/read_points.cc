@@ -4,12 +4,12 @@
 #include <set>
 #include <utility>
 
+#include "evenleg/base/index.h"
+
 namespace evenleg {
 namespace {
 
 using Spot = std::pair<int, int>;  // cable and box; cable -1: a panel
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 template <class Named>
 int index_of(const std::vector<Named>& all, const std::string& name) {

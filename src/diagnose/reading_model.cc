@@ -4,6 +4,7 @@
 #include <cmath>
 #include <set>
 
+#include "evenleg/base/index.h"
 #include "evenleg/network/collapse.h"
 
 namespace evenleg {
@@ -16,8 +17,6 @@ using Eigen::VectorXd;
 // by the drop in the wiring over the volts.
 constexpr int kMostRounds = 30;
 constexpr double kSettledVolts = 1e-10;
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 Complex potential(const ReadState& state, int point, int wire, int ground_wire) {
   return wire == kGround ? state.volts.front()[at(ground_wire)] : state.volts[at(point)][at(wire)];

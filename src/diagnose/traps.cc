@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "evenleg/base/format.h"
+#include "evenleg/base/percent.h"
 #include "src/diagnose/probes.h"
 
 namespace evenleg {
@@ -14,7 +15,6 @@ namespace {
 // Where the meter's accuracy is not stated. Judgement: twice what three values of a hand meter of
 // 0.7 % + 2 digits can disagree by at 240 V.
 constexpr double kDisagreeVolts = 4;
-constexpr double kPercent = 100;
 
 // What the stated accuracy allows a sum of values of about `volts` to disagree by.
 double allowed(const Reading& reading, double volts) {

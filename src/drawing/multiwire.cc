@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "evenleg/base/format.h"
+#include "evenleg/base/index.h"
 #include "evenleg/base/quoted.h"
 #include "src/drawing/canvas.h"
 
@@ -19,8 +20,6 @@ constexpr double kBreak = 18;  // more above the box behind the break
 constexpr double kIndent = 14;
 constexpr double kBoxLeft = 34;
 constexpr double kSound = 300, kOpenAt = 368, kWorst = 462;  // right edges of the figures
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 // A box of the chain, with what is told of it. Ends of runs without anything there are not drawn.
 struct Node {

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "evenleg/base/format.h"
+#include "evenleg/base/index.h"
 #include "evenleg/base/quoted.h"
 #include "evenleg/house/panel_face.h"
 #include "src/drawing/canvas.h"
@@ -23,8 +24,6 @@ constexpr double kNumber = 22;
 constexpr double kTop = 62;
 constexpr double kRow = 36;
 constexpr double kJoin = 6;  // between two lines that join
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 class Face {
  public:

@@ -5,6 +5,8 @@
 #include <set>
 #include <unordered_map>
 
+#include "evenleg/base/index.h"
+
 namespace evenleg {
 namespace {
 
@@ -16,8 +18,6 @@ Index index_by_name(const std::vector<Record>& records) {
   for (std::size_t i = 0; i < records.size(); ++i) index[records[i].name] = static_cast<int>(i);
   return index;
 }
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 int add_box(Cable& cable, Box box) {
   cable.boxes.push_back(std::move(box));

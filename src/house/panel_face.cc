@@ -2,12 +2,9 @@
 
 #include <fmt/format.h>
 
+#include "evenleg/base/index.h"
+
 namespace evenleg {
-namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
-
-}  // namespace
 
 PanelFace face_of(const House& house, const Wiring& wiring, int panel) {
   PanelFace face;

@@ -6,6 +6,8 @@
 #include <optional>
 #include <tuple>
 
+#include "evenleg/base/index.h"
+
 namespace evenleg {
 namespace {
 
@@ -23,8 +25,6 @@ constexpr std::size_t kMostOfMany = 8;
 constexpr double kScanned = 2e-3;  // of the volts, at the nodes
 constexpr double kSame = 1e-5;     // volts: one point found twice
 constexpr std::size_t kNodes = (kAlong + 1) * (kAcross + 1);
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 bool can_change(const LoadBehaviour& load) { return load.law.off_below || load.law.stalls_below; }
 

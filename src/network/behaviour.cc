@@ -45,11 +45,11 @@ double varistor_volts(const LoadBehaviour& load, double open, Complex z, double 
 // Where the course first rests is a balance point too, should the search have taken loads together
 // that part there.
 void add_rest(BehaviourResult& result) {
-  constexpr double kSame = 1e-4;  // volts
+  constexpr double kSamePoint = 1e-4;  // volts
   const CascadeStep& first = result.cascade.front();
   if (first.end != CascadeEnd::Rests || !first.stable) return;
   for (const BalancePoint& point : result.points) {
-    if (std::abs(point.displacement.si() - first.displacement.si()) < kSame) return;
+    if (std::abs(point.displacement.si() - first.displacement.si()) < kSamePoint) return;
   }
   result.points.insert(result.points.begin(), {first.displacement, true, first.loads});
 }

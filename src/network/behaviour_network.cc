@@ -3,6 +3,7 @@
 #include <Eigen/LU>
 #include <algorithm>
 
+#include "evenleg/base/index.h"
 #include "evenleg/network/panel_system.h"
 
 namespace evenleg {
@@ -12,7 +13,6 @@ using Index = Eigen::Index;
 
 constexpr Index kFewPorts = 16;  // up to here an elimination costs no more than rounds
 
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 Index row(std::size_t i) { return static_cast<Index>(i); }
 
 // A conductor on a load's way, and the direction in which the load's current takes it.

@@ -2,10 +2,10 @@
 
 #include <Eigen/LU>
 
+#include "evenleg/base/index.h"
+
 namespace evenleg {
 namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 void add_load(CableMatrix& y, const LoadModel& load, Complex admittance) {
   y(load.from, load.from) += admittance;

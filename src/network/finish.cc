@@ -1,13 +1,9 @@
 #include "src/network/finish.h"
 
+#include "evenleg/base/index.h"
 #include "evenleg/network/panel_system.h"
 
 namespace evenleg {
-namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
-
-}  // namespace
 
 void fill_loads(const Model& model, const std::vector<Complex>& load_admittances,
                 const std::vector<Complex>& drawn, Solution& solution) {

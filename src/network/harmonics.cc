@@ -4,14 +4,13 @@
 #include <cmath>
 #include <set>
 
+#include "evenleg/base/percent.h"
 #include "evenleg/house/fields.h"
 #include "evenleg/units/phasor.h"
 #include "src/network/drawn.h"
 
 namespace evenleg {
 namespace {
-
-constexpr double kPercent = 100;
 
 Complex impedance_at(int order, Complex ohms) { return {ohms.real(), order * ohms.imag()}; }
 

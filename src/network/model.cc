@@ -3,6 +3,8 @@
 #include <cassert>
 #include <cmath>
 
+#include "evenleg/base/index.h"
+#include "evenleg/base/percent.h"
 #include "src/network/calibrate.h"
 
 namespace evenleg {
@@ -11,14 +13,11 @@ namespace {
 constexpr double kMetresPerFoot = 0.3048;  // exact, international foot
 constexpr double kHalfTurnDegrees = 180;
 constexpr double kVoltAmpsPerKva = 1000;
-constexpr double kPercent = 100;
 
 // Split of a split-phase transformer's R and X between the common part and each half (model.h).
 constexpr double kCommonResistance = 0.5;
 constexpr double kCommonReactance = 0.8;
 constexpr double kHalfReactance = 0.4;
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 Complex along(const Conductor& conductor, double metres) {
   return {conductor.ohms_per_metre * metres, conductor.reactance_ohms_per_metre * metres};

@@ -3,10 +3,10 @@
 #include <Eigen/LU>
 #include <algorithm>
 
+#include "evenleg/base/index.h"
+
 namespace evenleg {
 namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 Complex parallel(Complex a, Complex b) {
   if (a == Complex{} || b == Complex{}) return {};

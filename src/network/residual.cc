@@ -4,12 +4,11 @@
 #include <cmath>
 #include <limits>
 
+#include "evenleg/base/index.h"
 #include "evenleg/network/panel_system.h"
 
 namespace evenleg {
 namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 class Residual {
  public:

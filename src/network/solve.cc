@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "evenleg/base/index.h"
 #include "evenleg/network/collapse.h"
 #include "evenleg/network/panel_system.h"
 #include "src/network/finish.h"
@@ -9,8 +10,6 @@
 
 namespace evenleg {
 namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 std::vector<CableReduction> reduce_all(const Model& model, const std::vector<Complex>& y,
                                        const std::optional<NeutralFault>& fault) {

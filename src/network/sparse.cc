@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <numeric>
 
+#include "evenleg/base/index.h"
 #include "evenleg/network/panel_system.h"
 #include "evenleg/network/solve.h"
 #include "src/network/drawn.h"
@@ -11,8 +12,6 @@
 
 namespace evenleg {
 namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 // Nodes before merging: the source's legs and neutral, then panels' buses, then boxes' conductors.
 struct Numbering {

@@ -10,6 +10,7 @@
 #include "evenleg/report/audit_json.h"
 #include "evenleg/report/balance_json.h"
 #include "evenleg/report/diagnose_json.h"
+#include "src/page/entry_json.h"
 #include "src/page/house_answer.h"
 #include "src/page/moves.h"
 #include "src/page/place_names.h"
@@ -21,8 +22,6 @@ namespace evenleg {
 namespace {
 
 using Json = nlohmann::ordered_json;
-
-constexpr int kFormat = 1;
 
 enum Status { kRefused = 422, kNotThere = 404, kNotReadable = 503, kFailed = 500 };
 

@@ -10,6 +10,8 @@
 
 namespace evenleg {
 
+inline constexpr int kFormat = 1;  // of the answers; raised when a key changes its meaning
+
 template <class Record>
 [[nodiscard]] nlohmann::ordered_json entry_json(const Record& record) {
   nlohmann::ordered_json object = nlohmann::ordered_json::object();

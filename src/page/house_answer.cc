@@ -4,6 +4,7 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
+#include "evenleg/base/index.h"
 #include "evenleg/edit/unfinished.h"
 #include "evenleg/house/load_words.h"
 #include "evenleg/report/audit_words.h"
@@ -14,10 +15,6 @@ namespace evenleg {
 namespace {
 
 using Json = nlohmann::ordered_json;
-
-constexpr int kFormat = 1;  // of the answers; raised when a key changes its meaning
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 template <class Record>
 Json entry_or_null(const std::optional<Record>& record) {

@@ -9,12 +9,11 @@
 #include "evenleg/balance/balance.h"
 #include "evenleg/base/error.h"
 #include "evenleg/base/format.h"
+#include "evenleg/base/index.h"
 #include "evenleg/house/wiring.h"
 
 namespace evenleg {
 namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 [[noreturn]] void refuse(const std::string& circuit, std::string what, std::string remedy) {
   throw Error(ErrorKind::Request,

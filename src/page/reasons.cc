@@ -5,12 +5,11 @@
 #include <algorithm>
 
 #include "evenleg/base/format.h"
+#include "evenleg/base/index.h"
 #include "evenleg/report/audit_words.h"
 
 namespace evenleg {
 namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 // "while "Kettle" and 3 more are on", the largest of the others first.
 std::string while_on(const House& house, const Tables& tables, const RankRow& row) {

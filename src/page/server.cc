@@ -74,12 +74,13 @@ void give(httplib::Response& response, std::string text, const std::string& type
 
 // A refusal in words; JSON below api/, as the answers there are. Not by a content provider: it must
 // hold for requests that nothing is known of.
-void say(httplib::Response& response, int status, const std::string& sentence, bool json = false) {
+void say(httplib::Response& response, int status, const std::string& sentence,
+         bool as_json = false) {
   response.status = status;
   set_headers(response, kPolicy);
   const Reply reply = refusal(status, {{"request", sentence, "reload the page"}});
-  response.body = json ? reply.body : sentence + "\n";
-  response.set_header("Content-Type", json ? reply.type : "text/plain; charset=utf-8");
+  response.body = as_json ? reply.body : sentence + "\n";
+  response.set_header("Content-Type", as_json ? reply.type : "text/plain; charset=utf-8");
 }
 
 std::string event_text(const char* name, const nlohmann::ordered_json& data) {

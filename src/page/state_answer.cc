@@ -8,6 +8,7 @@
 #include "evenleg/base/format.h"
 #include "evenleg/report/audit_words.h"
 #include "evenleg/report/behaviour_json.h"
+#include "src/page/entry_json.h"
 #include "src/page/house_answer.h"
 #include "src/page/moves.h"
 #include "src/page/place_names.h"
@@ -18,7 +19,6 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-constexpr int kFormat = 1;
 // A lamp's change that anyone sees: 5 % of nominal volts, the usual edge of a service's range.
 // Ours.
 constexpr double kSeen = 0.05;

@@ -5,13 +5,12 @@
 #include <algorithm>
 
 #include "evenleg/base/error.h"
+#include "evenleg/base/index.h"
 #include "evenleg/report/audit_words.h"
 #include "evenleg/report/diagnose_text.h"
 
 namespace evenleg {
 namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 Audit audited(const Job& job, const JobOptions& options) {
   AuditOptions ask;

@@ -3,14 +3,13 @@
 #include <algorithm>
 
 #include "evenleg/base/format.h"
+#include "evenleg/base/index.h"
 #include "evenleg/drawing/panel_face.h"
 #include "evenleg/house/panel_face.h"
 #include "src/record/fill.h"
 
 namespace evenleg {
 namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 // What sits in a space, a line for each pole of a tandem breaker.
 struct SpaceRow {

@@ -3,14 +3,13 @@
 #include <algorithm>
 
 #include "evenleg/base/format.h"
+#include "evenleg/base/index.h"
 #include "evenleg/base/quoted.h"
 #include "evenleg/drawing/legs.h"
 #include "src/record/fill.h"
 
 namespace evenleg {
 namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 std::vector<Cell> leg_cells(const std::vector<double>& amps) {
   std::vector<Cell> cells;

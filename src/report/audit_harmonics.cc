@@ -1,3 +1,4 @@
+#include "evenleg/base/percent.h"
 #include "evenleg/base/text_table.h"
 #include "evenleg/report/audit_words.h"
 #include "src/report/audit_sections.h"
@@ -5,7 +6,6 @@
 namespace evenleg {
 namespace {
 
-constexpr double kPercent = 100;
 constexpr int kShownOrders[] = {3, 5, 7, 9};
 
 std::string percent(const std::optional<double>& ratio) {

@@ -2,10 +2,11 @@
 
 #include <nlohmann/json.hpp>
 
+#include "evenleg/base/index.h"
 #include "evenleg/report/audit_words.h"
+#include "evenleg/report/behaviour_json.h"
 #include "evenleg/report/cautions.h"
 #include "src/report/audit_json_parts.h"
-#include "evenleg/report/behaviour_json.h"
 
 namespace evenleg {
 namespace {
@@ -13,10 +14,6 @@ namespace {
 using Json = nlohmann::ordered_json;
 
 constexpr int kFormat = 1;  // of this object; raised when a key changes its meaning
-
-const Load& load_at(const House& house, int load) {
-  return house.loads[static_cast<std::size_t>(load)];
-}
 
 Json supply_json(const House& house, const Tables& tables) {
   Json legs = Json::array();
@@ -54,7 +51,7 @@ Json as_found_json(const House& house, const Audit& audit) {
   for (const NeutralRow& row : audit.neutrals) neutrals.push_back(neutral_row_json(house, row));
   Json loads = Json::array();
   for (const LoadRow& row : audit.loads) {
-    const Load& load = load_at(house, row.load);
+    const Load& load = house.loads[at(row.load)];
     loads.push_back({{"load", load.name},
                      {"outlet", load.at},
                      {"volts", number(row.volts.si())},
@@ -86,7 +83,7 @@ Json open_neutral_json(const House& house, const OpenNeutral& open) {
 }
 
 Json rank_json(const House& house, const Audit& audit, const RankRow& row, std::size_t rank) {
-  const Load& load = load_at(house, row.load);
+  const Load& load = house.loads[at(row.load)];
   const OpenNeutral& open = audit.open_neutral[static_cast<std::size_t>(row.place)];
   const LoadExtremes* extremes = extremes_of(open, row.load);
   return {{"rank", rank},

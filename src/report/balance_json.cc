@@ -2,6 +2,7 @@
 
 #include <nlohmann/json.hpp>
 
+#include "evenleg/base/index.h"
 #include "evenleg/house/wiring.h"
 #include "evenleg/report/cautions.h"
 #include "src/report/audit_json_parts.h"
@@ -12,8 +13,6 @@ namespace {
 using Json = nlohmann::ordered_json;
 
 constexpr int kFormat = 1;  // of this object; raised when a key changes its meaning
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 Json legs_json(const Wiring& wiring, const std::vector<double>& amps,
                const std::vector<int>& legs) {

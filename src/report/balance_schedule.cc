@@ -2,6 +2,7 @@
 // side: left spaces from the top, then the right ones, as a panel is read.
 #include <algorithm>
 
+#include "evenleg/base/index.h"
 #include "evenleg/base/quoted.h"
 #include "evenleg/base/text_table.h"
 #include "evenleg/house/panel_face.h"
@@ -10,8 +11,6 @@
 
 namespace evenleg {
 namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 std::vector<std::string> texts_in(const Position& position, const House& house,
                                   const Wiring& wiring) {

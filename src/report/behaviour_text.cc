@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "evenleg/base/index.h"
 #include "evenleg/base/text_table.h"
 #include "evenleg/report/audit_words.h"
 #include "src/report/audit_sections.h"
@@ -12,15 +13,11 @@
 namespace evenleg {
 namespace {
 
-const Load& load_at(const House& house, int load) {
-  return house.loads[static_cast<std::size_t>(load)];
-}
-
 std::string some_names(const House& house, const std::vector<int>& loads) {
   constexpr std::size_t kMost = 3;
   std::vector<std::string> names;
   for (std::size_t i = 0; i < loads.size() && i < kMost; ++i) {
-    names.push_back(in_quotes(load_at(house, loads[i]).name));
+    names.push_back(in_quotes(house.loads[at(loads[i])].name));
   }
   if (loads.size() > kMost) names.push_back(fmt::format("{} more", loads.size() - kMost));
   return listed(names);
@@ -81,14 +78,14 @@ std::string changes_sentence(const House& house, const CascadeStep& step) {
 std::string cause_sentence(const House& house, const Tables& tables, const CascadeStep* before,
                            const CascadeStep& step) {
   if (step.cause == CascadeCause::Opened) return "The neutral is lost.";
-  const std::string name = in_quotes(load_at(house, step.load).name);
+  const std::string name = in_quotes(house.loads[at(step.load)].name);
   if (step.cause == CascadeCause::Tripped)
     return name + ", stalled, would be opened by its overload.";
   std::string text = name + " would fail open";
   for (const BehavingLoad& seen : before->loads) {
     if (seen.load != step.load) continue;
     text += fmt::format(", at {} V", shown(seen.volts.si()));
-    const LoadKind* kind = find_kind(tables, load_at(house, step.load).kind);
+    const LoadKind* kind = find_kind(tables, house.loads[at(step.load)].kind);
     if (kind != nullptr && !kind->law.fails_after.empty()) {
       text += fmt::format(" (taken to last {})", kind->law.fails_after);
     }
@@ -134,7 +131,7 @@ std::string volts_table(const House& house, const BehaviourResult& result) {
                    {"at last"}});
   for (std::size_t i = 0; i < last.loads.size(); ++i) {
     const BehavingLoad& seen = last.loads[i];
-    const Load& load = load_at(house, seen.load);
+    const Load& load = house.loads[at(seen.load)];
     table.add({load.name, load.at, shown(first.loads[i].volts.si()),
                seen.status == LoadStatus::FailedOpen ? "-" : shown(seen.volts.si()),
                status_text(seen)});
@@ -151,7 +148,7 @@ std::string points_table(const House& house, const BehaviourResult& result) {
                                          shown(std::abs(point.displacement.si()))));
     TextTable table({{"load"}, {"outlet"}, {"V", Align::Right}, {"then"}});
     for (const BehavingLoad& seen : point.loads) {
-      const Load& load = load_at(house, seen.load);
+      const Load& load = house.loads[at(seen.load)];
       table.add({load.name, load.at, shown(seen.volts.si()), status_text(seen)});
     }
     text += table.text();

@@ -2,6 +2,7 @@
 
 #include <cmath>
 
+#include "evenleg/base/percent.h"
 #include "evenleg/base/text_table.h"
 #include "src/report/audit_sections.h"
 #include "src/report/diagnose_sections.h"
@@ -43,7 +44,6 @@ std::string excess_cell(const ConductorEstimate& one) {
 
 std::string note_cell(const ConductorEstimate& one) {
   if (one.stands_out) {
-    constexpr double kPercent = 100;
     return fmt::format("{} % of it is beyond {}", fixed(*one.excess_ohms / one.ohms * kPercent, 0),
                        one.expected_ohms ? "its run" : "the others");
   }

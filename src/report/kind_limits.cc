@@ -4,16 +4,13 @@
 #include <numeric>
 
 #include "evenleg/base/format.h"
+#include "evenleg/base/index.h"
+#include "evenleg/base/percent.h"
 
 namespace evenleg {
 namespace {
 
-const Load& load_at(const House& house, int load) {
-  return house.loads[static_cast<std::size_t>(load)];
-}
-
 std::string figure_of(const LoadKind& kind) {
-  constexpr double kPercent = 100;
   if (kind.withstands_volts) return figure(*kind.withstands_volts) + " V";
   return figure(kPercent * kind.withstands) + " % of nameplate";
 }
@@ -37,15 +34,15 @@ std::vector<KindLimit> kind_limits(const House& house, const Tables& tables,
                                    const std::vector<int>& loads, SourceList& sources) {
   std::vector<KindLimit> limits;
   for (const int load : loads) {
-    const LoadKind* kind = find_kind(tables, load_at(house, load).kind);
-    if (!load_at(house, load).max_volts && kind != nullptr) count_in(limits, *kind, sources);
+    const LoadKind* kind = find_kind(tables, house.loads[at(load)].kind);
+    if (!house.loads[at(load)].max_volts && kind != nullptr) count_in(limits, *kind, sources);
   }
   return limits;
 }
 
 std::size_t with_own_limit(const House& house, const std::vector<int>& loads) {
   return static_cast<std::size_t>(std::count_if(loads.begin(), loads.end(), [&](int load) {
-    return load_at(house, load).max_volts.has_value();
+    return house.loads[at(load)].max_volts.has_value();
   }));
 }
 

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "evenleg/base/percent.h"
 #include "evenleg/base/text_table.h"
 #include "src/report/audit_sections.h"
 #include "src/report/log_words.h"
@@ -14,7 +15,6 @@ namespace {
 
 constexpr std::size_t kEventsUnlessAll = 10;
 constexpr std::size_t kHoursUnlessAll = 24;
-constexpr double kPercent = 100;
 
 std::string signed_text(double value, int decimals) {
   return (value < 0 ? "−" : "+") + fixed(std::abs(value), decimals);

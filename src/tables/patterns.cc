@@ -11,15 +11,15 @@ namespace evenleg {
 namespace {
 
 // Every pattern that the program looks for; a file must hold each once.
-constexpr std::string_view kNames[] = {
+constexpr std::string_view kPatterns[] = {
     "service neutral",  "feeder joint", "multiwire neutral", "multiwire neutral at a device",
     "two-wire neutral", "same leg",     "crossed neutrals",  "service hot",
     "supply drop",      "motor start",  "branch joint",      "supply level",
     "line disturbance", "lamp",
 };
 
-bool is_known(std::string_view name) {
-  return std::find(std::begin(kNames), std::end(kNames), name) != std::end(kNames);
+bool is_pattern(std::string_view name) {
+  return std::find(std::begin(kPatterns), std::end(kPatterns), name) != std::end(kPatterns);
 }
 
 template <class Named>
@@ -61,7 +61,7 @@ SeparatingReading read_separating(Row& row) {
     SeparatingReading::Outcome outcome;
     outcome.pattern = part.text("pattern");
     outcome.sees = part.text("sees");
-    if (!outcome.pattern.empty() && !is_known(outcome.pattern)) {
+    if (!outcome.pattern.empty() && !is_pattern(outcome.pattern)) {
       part.refuse("pattern", fmt::format("no pattern is called \"{}\"", outcome.pattern),
                   "correct its name");
     }
@@ -75,7 +75,7 @@ SeparatingReading read_separating(Row& row) {
 void read_pattern_rows(Row& root, SymptomTables& symptoms) {
   for (Row& row : root.rows("pattern")) {
     SymptomPattern pattern = read_pattern(row);
-    if (!pattern.name.empty() && !is_known(pattern.name)) {
+    if (!pattern.name.empty() && !is_pattern(pattern.name)) {
       row.refuse("name", fmt::format("no pattern is called \"{}\"", pattern.name),
                  "correct its name or remove it");
     } else if (holds(symptoms.patterns, pattern.name)) {
@@ -89,7 +89,7 @@ void read_pattern_rows(Row& root, SymptomTables& symptoms) {
     }
     symptoms.patterns.push_back(std::move(pattern));
   }
-  for (std::string_view name : kNames) {
+  for (std::string_view name : kPatterns) {
     if (holds(symptoms.patterns, name)) continue;
     root.refuse("pattern", fmt::format("no entry for \"{}\"", name), "add it");
   }

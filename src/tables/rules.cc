@@ -9,7 +9,7 @@ namespace evenleg {
 namespace {
 
 // Every rule that the audit applies; a file must hold each once.
-constexpr std::string_view kNames[] = {
+constexpr std::string_view kRules[] = {
     "same-leg multiwire",
     "multiwire from two panels",
     "no common disconnect",
@@ -41,8 +41,8 @@ constexpr std::string_view kNames[] = {
 
 constexpr std::string_view kComputed = "computed";  // nothing was read
 
-bool is_known(std::string_view name) {
-  return std::find(std::begin(kNames), std::end(kNames), name) != std::end(kNames);
+bool is_rule(std::string_view name) {
+  return std::find(std::begin(kRules), std::end(kRules), name) != std::end(kRules);
 }
 
 WiringRule read_rule(Row& row) {
@@ -72,7 +72,7 @@ void read_rules(Row& root, Tables& tables) {
   (void)root.citation("source");  // must be there; each rule carries its own
   for (Row& row : root.rows("rule")) {
     WiringRule rule = read_rule(row);
-    if (!rule.name.empty() && !is_known(rule.name)) {
+    if (!rule.name.empty() && !is_rule(rule.name)) {
       row.refuse("name", fmt::format("no wiring rule is called \"{}\"", rule.name),
                  "correct its name or remove the rule");
     } else if (!rule.name.empty() && holds(tables, rule.name)) {
@@ -81,7 +81,7 @@ void read_rules(Row& root, Tables& tables) {
     tables.wiring_rules.push_back(std::move(rule));
   }
   std::vector<std::string> missing;
-  for (std::string_view name : kNames) {
+  for (std::string_view name : kRules) {
     if (!holds(tables, name)) missing.push_back("\"" + std::string(name) + "\"");
   }
   if (!missing.empty() && root.has("rule")) {

@@ -7,10 +7,10 @@
 #include <string>
 #include <utility>
 
+#include "evenleg/base/index.h"
+
 namespace evenleg {
 namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 bool switching_allows(const House& house, const std::vector<bool>& on) {
   for (std::size_t l = 0; l < on.size(); ++l) {

@@ -8,6 +8,7 @@
 #include <cstdint>
 
 #include "evenleg/audit/audit.h"
+#include "evenleg/base/index.h"
 #include "tests/check.h"
 
 namespace evenleg {
@@ -18,8 +19,6 @@ constexpr double kSameState = 1e-6;  // of the value, between two engines in one
 constexpr double kSameZero = 1e-6;   // volts or amperes, where the value is nothing
 
 double same_state(double value) { return kSameState * std::abs(value) + kSameZero; }
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 // Of one end of a search: proven, and the value that brute force found.
 template <class Quantity>

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <cstdint>
 
+#include "evenleg/base/index.h"
 #include "src/audit/worst_case.h"
 #include "tests/audit/brute_force.h"
 #include "tests/check.h"
@@ -14,8 +15,6 @@ namespace {
 
 constexpr double kSameValue = 2e-3;  // volts or amperes between two ways to the same extreme
 constexpr double kRounding = 1e-6;   // volts or amperes
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 // The value is reached, so it is never beyond the truth; the truth is never beyond the bound.
 template <class Quantity>

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <cstdint>
 
+#include "evenleg/base/index.h"
 #include "src/audit/cloud.h"
 #include "src/audit/held_form.h"
 #include "tests/audit/generated_house.h"
@@ -17,8 +18,6 @@ namespace evenleg {
 namespace {
 
 constexpr double kRounding = 1e-9;  // amperes or volts, and of those at hand
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 // Σ_e |y_e - base_e| of each total: the most that a price may be charged on.
 std::vector<double> distances(const Problem& problem, const Totals& totals, const Choice& a,

@@ -6,6 +6,7 @@
 #include <optional>
 #include <vector>
 
+#include "evenleg/base/index.h"
 #include "src/audit/worst_case.h"
 #include "tests/audit/brute_force.h"
 #include "tests/audit/generated_house.h"
@@ -15,8 +16,6 @@ namespace evenleg {
 namespace {
 
 constexpr double kRounding = 1e-6;  // volts between the engines
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 double volts_of(const BuiltHouse& house, const std::vector<bool>& on, const Place& place,
                 int load) {

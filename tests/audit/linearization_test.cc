@@ -6,6 +6,7 @@
 #include <cmath>
 #include <cstdint>
 
+#include "evenleg/base/index.h"
 #include "tests/audit/generated_house.h"
 #include "tests/audit/one_question.h"
 #include "tests/network/random_house.h"
@@ -14,8 +15,6 @@ namespace evenleg {
 namespace {
 
 constexpr double kRounding = 1e-9;  // volts
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 // How many changes were compared.
 int check_changes(const Problem& problem, Dice& dice) {

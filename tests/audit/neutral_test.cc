@@ -8,6 +8,7 @@
 #include <cmath>
 
 #include "evenleg/base/error.h"
+#include "evenleg/base/index.h"
 #include "evenleg/describe/describe.h"
 #include "src/audit/neutral_limit.h"
 #include "tests/audit/brute_force.h"
@@ -19,8 +20,6 @@ namespace {
 
 constexpr double kSameValue = 2e-3;  // volts between two ways to the same extreme
 constexpr double kSameHeat = 1e-4;   // per unit of watts, amperes squared by two engines
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 std::string kind_and_name(const Place& place) {
   switch (place.kind) {

@@ -1,13 +1,9 @@
 #include "tests/audit/one_question.h"
 
+#include "evenleg/base/index.h"
 #include "src/audit/cloud.h"
 
 namespace evenleg {
-namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
-
-}  // namespace
 
 std::unique_ptr<Question> question_about(const BuiltHouse& house, const Credible& credible,
                                          const Place& place, int load) {

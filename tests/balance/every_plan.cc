@@ -8,12 +8,11 @@
 #include <map>
 #include <set>
 
+#include "evenleg/base/index.h"
 #include "evenleg/house/validate.h"
 
 namespace evenleg {
 namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 // One panel, the first; rows of it are on legs in turn.
 class Enumerator {

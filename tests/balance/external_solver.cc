@@ -9,11 +9,10 @@
 #include <stdexcept>
 
 #include "evenleg/base/files.h"
+#include "evenleg/base/index.h"
 
 namespace evenleg {
 namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 struct Variable {
   std::vector<std::size_t> circuits;  // that change leg together

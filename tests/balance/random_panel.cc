@@ -4,12 +4,11 @@
 
 #include <algorithm>
 
+#include "evenleg/base/index.h"
 #include "tests/network/dice.h"
 
 namespace evenleg {
 namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 class Maker {
  public:

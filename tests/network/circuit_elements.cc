@@ -3,13 +3,12 @@
 #include <algorithm>
 #include <cmath>
 
+#include "evenleg/base/index.h"
 #include "evenleg/network/model.h"
 #include "evenleg/units/phasor.h"
 
 namespace evenleg {
 namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 class Lister {
  public:

@@ -10,6 +10,7 @@
 #include <sstream>
 
 #include "evenleg/base/files.h"
+#include "evenleg/base/index.h"
 #include "evenleg/units/phasor.h"
 
 namespace evenleg {
@@ -19,8 +20,6 @@ namespace fs = std::filesystem;
 
 constexpr double kHertz = 60;
 const double kRadiansPerSecond = radians(360) * kHertz;  // a whole turn for each cycle
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 class Writer {
  public:

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <string_view>
 
+#include "evenleg/base/index.h"
 #include "evenleg/network/panel_system.h"
 #include "evenleg/network/solve.h"
 #include "tests/check.h"
@@ -14,8 +15,6 @@ namespace {
 
 constexpr std::uint64_t kHouses = 200;
 constexpr double kExact = 1e-9;  // of the source's volts; amperes and watts of all that flows
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 struct Engine {
   std::string_view name;
