@@ -122,13 +122,13 @@ TEST_CASE("tables: severity of a voltage over what is withstood") {
   };
   const Tables tables = load_tables();
   for (const Row& row :
-       {Row{0, "within limits"}, Row{131.9, "within limits"}, Row{132, "damage possible"},
+       {Row{0, "no overvoltage"}, Row{131.9, "no overvoltage"}, Row{132, "damage possible"},
         Row{143, "damage possible"}, Row{144, "damage likely"}, Row{180, "damage likely"},
         Row{230.4, "damage likely"}, Row{240, "damage likely"}}) {
     CAPTURE(row.volts);
     CHECK(severity_of(tables, row.volts / 132).name == row.name);
   }
-  CHECK(severity_of(tables, std::nan("")).name == "within limits");
+  CHECK(severity_of(tables, std::nan("")).name == "no overvoltage");
   CHECK(tables.severities_source.read.starts_with("judgement"));
 }
 
