@@ -5,7 +5,7 @@
 #include <charconv>
 
 #include "evenleg/base/error.h"
-#include "src/edit/units.h"
+#include "evenleg/edit/units.h"
 
 namespace evenleg {
 namespace {

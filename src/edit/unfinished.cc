@@ -1,6 +1,7 @@
 #include "evenleg/edit/unfinished.h"
 
 #include <algorithm>
+#include <set>
 
 #include "evenleg/house/fields.h"
 
@@ -47,6 +48,22 @@ bool is_one_circuit(const House& house, const Subject& subject) {
 bool has_run(const Run& run) {
   const bool by_conductor = run.conductor && (run.length_ft || run.length_m);
   return by_conductor || run.hot_ohms || run.neutral_ohms;
+}
+
+// Whether anything that draws is described on the circuit; on a shared outlet a load may name one.
+bool feeds_a_load(const House& house, const Circuit& circuit) {
+  std::set<std::string> cables{circuit.name};  // what an outlet of it may stand on
+  for (const Multiwire& multiwire : house.multiwires) {
+    const auto& in = multiwire.circuits;
+    if (std::find(in.begin(), in.end(), circuit.name) != in.end()) cables.insert(multiwire.name);
+  }
+  std::set<std::string> places = cables;
+  for (const Outlet& outlet : house.outlets) {
+    if (cables.count(outlet.on) > 0) places.insert(outlet.name);
+  }
+  return std::any_of(house.loads.begin(), house.loads.end(), [&](const Load& load) {
+    return places.count(load.at) > 0 && load.circuit.value_or(circuit.name) == circuit.name;
+  });
 }
 
 class Granted {
@@ -107,6 +124,10 @@ class Granted {
           "give its breaker");
     }
     if (!in_multiwire(circuit.name)) run("circuit", c, circuit.run);
+    if (!feeds_a_load(house_, circuit)) {
+      add("circuit", c, "", "no load is described on it, so that it draws nothing",
+          "put on it what it feeds, or leave it so if it feeds nothing");
+    }
   }
 
   void multiwire(std::size_t m) {

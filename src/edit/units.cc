@@ -1,4 +1,4 @@
-#include "src/edit/units.h"
+#include "evenleg/edit/units.h"
 
 #include <algorithm>
 #include <cctype>
@@ -19,13 +19,22 @@ struct UnitsOfKey {
 };
 
 const std::vector<UnitsOfKey>& all_units() {
-  static const std::vector<Unit> kAmps{{"a"}, {"amp"}, {"amps"}, {"ampere"}, {"amperes"},
-                                       {"ma", "e-3"}};
+  static const std::vector<Unit> kAmps{{"a"},       {"aac"},       {"a ac"},
+                                       {"amp"},     {"amps"},      {"ampere"},
+                                       {"amperes"}, {"ma", "e-3"}, {"milliamps", "e-3"}};
   static const std::vector<Unit> kPercent{{"%"}, {"percent"}};
   static const std::vector<UnitsOfKey> kAll{
       {"_a", kAmps},
       {"amps", kAmps},
-      {"volts", {{"v"}, {"volt"}, {"volts"}, {"vac"}, {"mv", "e-3"}}},
+      {"volts",
+       {{"v"},
+        {"vac"},
+        {"v ac"},
+        {"volt"},
+        {"volts"},
+        {"kv", "e3"},
+        {"mv", "e-3"},
+        {"millivolts", "e-3"}}},
       {"watts", {{"w"}, {"watt"}, {"watts"}, {"kw", "e3"}}},
       {"ohms", {{"ohm"}, {"ohms"}, {"\u03a9"}, {"\u2126"}, {"mohm", "e-3"}, {"m\u03a9", "e-3"}}},
       {"kva", {{"kva"}}},
@@ -59,6 +68,7 @@ std::string number_without_unit(std::string_view key, std::string_view text) {
   const std::string_view number(text.begin(), static_cast<std::size_t>(end - text.begin()));
   std::string_view rest = text.substr(number.size());
   while (rest.starts_with(' ')) rest.remove_prefix(1);
+  while (rest.ends_with(' ')) rest.remove_suffix(1);
   if (units == nullptr || number.empty() || rest.empty()) return std::string(text);
   std::string word(rest);
   for (char& c : word) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));

@@ -154,6 +154,15 @@ TEST_CASE("what an answer takes for granted is listed, and ends with being given
   CHECK(of("multiwire", "length_ft") == 1);
   house.multiwires[0].run.length_ft = 30;
   CHECK(of("multiwire", "length_ft") == 0);
+  // The lamp stands on circuit A, the kettle on the shared run and names B.
+  CHECK(of("circuit", "") == 0);
+  house.loads[1].circuit.reset();  // it may draw from either
+  house.loads[0].at = "First";
+  CHECK(of("circuit", "") == 0);
+  for (Load& load : house.loads) load.circuit = "B";
+  CHECK(of("circuit", "") == 1);
+  house.loads.clear();
+  CHECK(of("circuit", "") == 2);
 }
 
 Edit removal(const char* kind, const char* name) {

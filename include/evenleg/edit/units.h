@@ -1,4 +1,4 @@
-// Internal to the module: a number typed with its unit, "20 A", "45 ft" or "1.5 kW".
+// A number typed with its unit, "20 A", "45 ft" or "1.5 kW".
 #pragma once
 
 #include <string>
