@@ -434,6 +434,7 @@ evenleg_embed_all(web_files src/page/web
   watch.js
   watch_audit.js
   watch_cascade.js
+  watch_changes.js
   watch_course.js
   watch_findings.js
   watch_legs.js

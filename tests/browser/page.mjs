@@ -97,6 +97,10 @@ async function watch() {
   await browser.click(`[data-place="${kKitchen.multiwire}"]`);
   for (const [load, volts] of Object.entries(kKitchen.volts_open)) await shows(`[data-load-volts="${load}"]`, volts);
   await shows(".caution", "do not show that a fault exists");
+  for (const [goes, load] of [["bright", "Toaster"], ["dim", "Kettle"]]) {
+    await shows(`.caution [data-goes="${goes}"]`, load);
+    await shows(`.caution [data-goes="${goes}"]`, `120.0 V → ${kKitchen.volts_open[load]}`);
+  }
   await browser.click("#worst");
   await shows('[data-load-volts="Toaster"]', kKitchen.volts_open.Toaster);
   await browser.click(`[data-place="${kKitchen.multiwire}"]`);
@@ -277,7 +281,8 @@ const kMissed = `
   for (const e of document.querySelectorAll("input, select, textarea, button, a[href], iframe, [role=switch], summary")) {
     if (!shown(e)) continue;
     const labels = [...(e.labels ?? [])].map((l) => l.textContent).join("");
-    const by = (e.getAttribute("aria-labelledby") ?? "").split(" ").map((id) => document.getElementById(id)?.textContent ?? "").join("");
+    const by = (e.getAttribute("aria-labelledby") ?? "").split(" ").filter(Boolean)
+      .map((id) => document.getElementById(id)?.textContent ?? "").join("");
     const own = e.matches("input, select, textarea, iframe") ? "" : e.textContent;
     if (!(e.getAttribute("aria-label") || by || labels || e.title || own).trim()) missed.push("no name: " + told(e));
     const box = e.getBoundingClientRect();

@@ -4,6 +4,7 @@ import { caution_block } from "./cautions.js";
 import { Feed } from "./feed.js";
 import { ruler_end, write } from "./watch_ruler.js";
 import { open_neutral } from "./watch_audit.js";
+import { Changes } from "./watch_changes.js";
 import { Legs } from "./watch_legs.js";
 import { Loads } from "./watch_loads.js";
 import { Neutrals } from "./watch_neutrals.js";
@@ -39,6 +40,7 @@ class Watch {
     this.#app = app;
     this.legs = new Legs();
     this.loads = new Loads((names, on) => this.#switch(names, on));
+    this.changes = new Changes((name) => this.loads.focus(name));
     this.neutrals = new Neutrals(app);
     this.worst = new Worst(app, this.neutrals);
     this.state = new WhichState(app, this.worst);
@@ -146,7 +148,8 @@ class Watch {
 
   #tell_open() {
     const open = this.#answer?.open ?? false;
-    if (open && !this.#caution.firstChild) fill(this.#caution, caution_block(this.#app));
+    if (open && !this.#caution.firstChild) fill(this.#caution, caution_block(this.#app, this.changes.root));
+    if (open) this.changes.show(this.#answer);
     this.#caution.hidden = !open;
     const device = open && open_neutral(this.#app, this.#app.trial.place)?.protected_by;
     const measured = this.#answer?.measured ?? [];
