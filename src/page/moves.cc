@@ -249,6 +249,25 @@ House with_drops(const House& house, const std::vector<Drop>& drops, const Vocab
   return made;
 }
 
+std::vector<Drop> fewest_drops(const House& before, const House& after,
+                               const std::vector<Drop>& drops) {
+  const std::string first = before.panels.empty() ? "" : before.panels.front().name;
+  std::vector<Drop> fewest;
+  for (std::size_t c = 0; c < after.circuits.size(); ++c) {
+    const Circuit& is = after.circuits[c];
+    const std::string panel = is.panel.value_or(first);
+    const bool same_panel = panel == before.circuits[c].panel.value_or(first);
+    if (!is.space || (same_panel && is.space == before.circuits[c].space)) continue;
+    Drop drop{is.name, *is.space, {}, {}, true};
+    if (!same_panel) drop.panel = panel;
+    for (const Drop& one : drops) {
+      if (one.circuit == is.name && one.space == *is.space) drop.legs = one.legs;
+    }
+    fewest.push_back(std::move(drop));
+  }
+  return fewest;
+}
+
 std::vector<std::string> drop_notes(const House& before, const House& after,
                                     const Vocabulary& words) {
   std::vector<std::string> notes;

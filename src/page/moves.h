@@ -28,6 +28,12 @@ struct Drop {
 [[nodiscard]] House with_drops(const House& house, const std::vector<Drop>& drops,
                                const Vocabulary& words);
 
+// The same change of places said as one drop, at once, for each circuit that sits elsewhere than in
+// `before`: what was dragged to and fro leaves no trace. Another house may follow from them where legs
+// were named; whoever takes them looks. Requires: `after` is with_drops(before, drops, ...).
+[[nodiscard]] std::vector<Drop> fewest_drops(const House& before, const House& after,
+                                             const std::vector<Drop>& drops);
+
 // What to say of the house that they make, as sentences: circuits of a multiwire on one leg, locked
 // circuits moved.
 [[nodiscard]] std::vector<std::string> drop_notes(const House& before, const House& after,

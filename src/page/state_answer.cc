@@ -142,6 +142,26 @@ std::shared_ptr<const StateWatcher> watcher_for(const Moment& moment, const Open
   return std::make_shared<const StateWatcher>(std::move(moved), open.tables());
 }
 
+// The fewest moves that build the same faces; null where those that were asked for are all it takes.
+Json moves_json(const House& before, const House& after, const std::vector<Drop>& drops,
+                const Json& faces, const OpenHouse& open) {
+  const std::vector<Drop> fewest = fewest_drops(before, after, drops);
+  try {
+    const House again = with_drops(before, fewest, open.words());
+    if (faces_json(again, open.words()) != faces) return nullptr;
+  } catch (const Error&) {
+    return nullptr;
+  }
+  Json list = Json::array();
+  for (const Drop& drop : fewest) {
+    Json move{{"circuit", drop.circuit}, {"space", drop.space}, {"at_once", true}};
+    if (drop.panel) move["panel"] = *drop.panel;
+    if (!drop.legs.empty()) move["legs"] = drop.legs;
+    list.push_back(std::move(move));
+  }
+  return list;
+}
+
 std::vector<LegLoads> loads_by_scenario(const StateWatcher& watcher, const Tables& tables) {
   const auto circuits = circuit_loads(watcher.house(), watcher.wiring(), tables);
   return leg_loads(watcher.house(), watcher.wiring(), circuits);
@@ -217,7 +237,9 @@ Json behaviour_answer(const Moment& moment, const OpenHouse& open, const std::st
 }
 
 Json try_answer(const Moment& moment, const OpenHouse& open, const std::string& body) {
-  const auto tried = watcher_for(moment, open, parsed(body));
+  const nlohmann::json request = parsed(body);
+  const auto tried = watcher_for(moment, open, request);
+  const Json faces = faces_json(tried->house(), open.words());
   double before = 0;
   double after = 0;
   const Json was = scenarios_json(loads_by_scenario(*moment.watcher, open.tables()), before);
@@ -228,7 +250,8 @@ Json try_answer(const Moment& moment, const OpenHouse& open, const std::string& 
           {"spread_amps", after},
           {"before", was},
           {"before_spread_amps", before},
-          {"panels", faces_json(tried->house(), open.words())},
+          {"panels", faces},
+          {"moves", moves_json(*moment.house, tried->house(), drops_in(request), faces, open)},
           {"notes", drop_notes(*moment.house, tried->house(), open.words())}};
 }
 

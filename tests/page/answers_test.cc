@@ -184,6 +184,11 @@ TEST_CASE("a plan that is tried changes nothing until it is written") {
   CHECK(matches_printed(tried["scenarios"][0]["legs"][0].get<double>(), "0.625"));
   CHECK(matches_printed(tried["scenarios"][0]["legs"][1].get<double>(), "10.000"));
   CHECK(tried["notes"].empty());
+  const json both = {{{"circuit", "Left"}, {"space", 3}, {"at_once", true}},
+                     {{"circuit", "Right"}, {"space", 1}, {"at_once", true}}};
+  CHECK(tried["moves"] == both);
+  const json and_back = {moves[0], {{"circuit", "Left"}, {"space", 1}}};
+  CHECK(page.post("try", {{"moves", and_back}})["moves"] == json::array());
   CHECK(page.stored() == before);
   page.post("try", {{"moves", {{{"circuit", "Den"}, {"space", 2}}}}});
   CHECK(page.status() == 422);

@@ -51,6 +51,18 @@ TEST_CASE("onto another circuit: they change places") {
   CHECK(space_of(moved, "Right") == 5);
 }
 
+TEST_CASE("the fewest drops build the same house, and none where all is as it was") {
+  const House before = house_with_hood();
+  const std::vector<Drop> there{{"Den", 3, {}}, {"Dryer", 6, {}}, {"Den", 7, {}}};
+  const House after = with_drops(before, there, words());
+  const std::vector<Drop> fewest = fewest_drops(before, after, there);
+  CHECK(fewest.size() == 3);  // Den, Right where Den was, and Dryer
+  CHECK(with_drops(before, fewest, words()) == after);
+  const std::vector<Drop> to_and_fro{{"Den", 3, {}}, {"Den", 5, {}}};
+  const House same = with_drops(before, to_and_fro, words());
+  CHECK(fewest_drops(before, same, to_and_fro).empty());
+}
+
 TEST_CASE("a two-pole circuit onto two single ones") {
   const House moved = with_drops(small_house(), {{"Dryer", 1, {}}}, words());
   CHECK(space_of(moved, "Dryer") == 1);

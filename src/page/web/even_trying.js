@@ -21,6 +21,7 @@ export class Trying {
   #feed;
   #told;
   #supposed = false;
+  #known = null; // {moves, answer}: what the last drop was answered
 
   // told: {answered(answer, supposed), refused(reason, supposed), dropped(reason)}; supposed: of a target
   // that is pointed at; dropped: a move was refused, and what was tried before still is.
@@ -41,7 +42,12 @@ export class Trying {
 
   ask() {
     this.#drop_what_is_gone();
-    this.#want(this.moves, false);
+    const known = this.#known;
+    const answered = known && same(known.moves, this.moves);
+    if (!answered || known.answer.revision !== this.#app.house.revision) return this.#want(this.moves, false);
+    this.#supposed = false;
+    this.#feed.forget();
+    this.#told.answered(known.answer, false);
   }
   // What one more drop would do, while its target is pointed at. null: nothing is pointed at.
   suppose(drop) {
@@ -77,46 +83,20 @@ export class Trying {
   async take(moves) {
     try {
       const answer = await post("api/try", { moves });
-      const tidy = await this.#tidied(moves, answer.panels);
-      if (same(tidy, this.moves)) {
+      // The same said as one move for each circuit, so that what was dragged to and fro leaves no trace.
+      const fewest = answer.moves ?? moves;
+      if (same(fewest, this.moves)) {
         this.ask();
         return "same";
       }
-      this.#app.try_out({ moves: tidy });
+      this.#known = { moves: fewest, answer };
+      this.#app.try_out({ moves: fewest });
       return "tried";
     } catch (reason) {
       if (!(reason instanceof Refused)) throw reason;
       this.#told.dropped(reason);
       this.ask();
       return "refused";
-    }
-  }
-  // The same faces said as one move for each circuit that sits elsewhere than in the house, so that
-  // what was dragged to and fro leaves no trace. As it was where that does not build the same.
-  async #tidied(moves, panels) {
-    const before = seats_in(this.#app.house.panels);
-    const tidy = [];
-    for (const [circuit, seat] of seats_in(panels)) {
-      const was = before.get(circuit);
-      if (was && was.panel === seat.panel && was.space === seat.space) continue;
-      const legs = moves.findLast((m) => m.circuit === circuit && m.space === seat.space)?.legs;
-      // Its panel only where that is another one: a circuit of the first panel need not name it.
-      const panel = was?.panel === seat.panel ? null : seat.panel;
-      tidy.push({
-        circuit,
-        space: seat.space,
-        at_once: true,
-        ...(panel && { panel }),
-        ...(legs && { legs }),
-      });
-    }
-    if (tidy.length === 0) return [];
-    try {
-      const answer = await post("api/try", { moves: tidy });
-      return same(answer.panels, panels) ? tidy : moves;
-    } catch (reason) {
-      if (!(reason instanceof Refused)) throw reason;
-      return moves;
     }
   }
 
