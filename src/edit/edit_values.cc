@@ -29,9 +29,11 @@ bool read_whole_text(std::string_view text, Number& number) {
 template <class Number>
 Number number_from(const Asked& asked, std::string_view text) {
   Number number{};
-  const std::string alone =
-      std::is_integral_v<Number> ? std::string(text) : number_without_unit(asked.key, text);
-  if (read_whole_text(alone, number)) return number;
+  if (read_whole_text(text, number)) return number;
+  if constexpr (!std::is_integral_v<Number>) {
+    const auto alone = number_without_unit(asked.key, text);
+    if (alone && read_whole_text(*alone, number)) return number;
+  }
   constexpr bool kWhole = std::is_integral_v<Number>;
   asked.refuse(fmt::format("\"{}\" is not a {}number", text, kWhole ? "whole " : ""));
 }

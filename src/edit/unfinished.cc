@@ -50,7 +50,8 @@ bool has_run(const Run& run) {
   return by_conductor || run.hot_ohms || run.neutral_ohms;
 }
 
-// Whether anything that draws is described on the circuit; on a shared outlet a load may name one.
+// Whether anything that draws is described on the circuit. On a shared outlet a load to neutral may
+// name its circuit; one between two legs draws from both.
 bool feeds_a_load(const House& house, const Circuit& circuit) {
   std::set<std::string> cables{circuit.name};  // what an outlet of it may stand on
   for (const Multiwire& multiwire : house.multiwires) {
@@ -62,7 +63,9 @@ bool feeds_a_load(const House& house, const Circuit& circuit) {
     if (cables.count(outlet.on) > 0) places.insert(outlet.name);
   }
   return std::any_of(house.loads.begin(), house.loads.end(), [&](const Load& load) {
-    return places.count(load.at) > 0 && load.circuit.value_or(circuit.name) == circuit.name;
+    const bool to_neutral = !load.connect || load.connect->ends_with("-N");
+    const bool names_another = load.circuit && *load.circuit != circuit.name;
+    return places.count(load.at) > 0 && !(to_neutral && names_another);
   });
 }
 
@@ -124,8 +127,8 @@ class Granted {
           "give its breaker");
     }
     if (!in_multiwire(circuit.name)) run("circuit", c, circuit.run);
-    if (!feeds_a_load(house_, circuit)) {
-      add("circuit", c, "", "no load is described on it, so that it draws nothing",
+    if (!circuit.measured_amps && !feeds_a_load(house_, circuit)) {
+      add("circuit", c, "", "no load is described on it, and it counts as drawing nothing",
           "put on it what it feeds, or leave it so if it feeds nothing");
     }
   }

@@ -10,6 +10,7 @@ namespace {
 struct Unit {
   std::string_view word;           // in small letters
   std::string_view exponent = "";  // of ten, to the key's own unit
+  char first = '\0';               // where a capital would be another prefix: "mA", "MΩ"
 };
 
 // Of the keys that end so.
@@ -19,10 +20,33 @@ struct UnitsOfKey {
 };
 
 const std::vector<UnitsOfKey>& all_units() {
-  static const std::vector<Unit> kAmps{{"a"},       {"aac"},       {"a ac"},
-                                       {"amp"},     {"amps"},      {"ampere"},
-                                       {"amperes"}, {"ma", "e-3"}, {"milliamps", "e-3"}};
-  static const std::vector<Unit> kPercent{{"%"}, {"percent"}};
+  static const std::vector<Unit> kAmps{{"a"},
+                                       {"aac"},
+                                       {"a ac"},
+                                       {"amp"},
+                                       {"amps"},
+                                       {"ampere"},
+                                       {"amperes"},
+                                       {"ma", "e-3", 'm'},
+                                       {"milliamps", "e-3"}};
+  // The letter omega and the sign of the unit, which are two characters; neither has a small letter
+  // in ASCII, and so each stands here as it is typed.
+  static const std::vector<Unit> kOhms{{"ohm"},
+                                       {"ohms"},
+                                       {"\u03a9"},
+                                       {"\u2126"},
+                                       {"kohm", "e3"},
+                                       {"k\u03a9", "e3"},
+                                       {"k\u2126", "e3"},
+                                       {"mohm", "e-3", 'm'},
+                                       {"m\u03a9", "e-3", 'm'},
+                                       {"m\u2126", "e-3", 'm'},
+                                       {"mohm", "e6", 'M'},
+                                       {"m\u03a9", "e6", 'M'},
+                                       {"m\u2126", "e6", 'M'},
+                                       {"milliohms", "e-3"},
+                                       {"megohm", "e6"},
+                                       {"megohms", "e6"}};
   static const std::vector<UnitsOfKey> kAll{
       {"_a", kAmps},
       {"amps", kAmps},
@@ -33,17 +57,17 @@ const std::vector<UnitsOfKey>& all_units() {
         {"volt"},
         {"volts"},
         {"kv", "e3"},
-        {"mv", "e-3"},
+        {"mv", "e-3", 'm'},
         {"millivolts", "e-3"}}},
       {"watts", {{"w"}, {"watt"}, {"watts"}, {"kw", "e3"}}},
-      {"ohms", {{"ohm"}, {"ohms"}, {"\u03a9"}, {"\u2126"}, {"mohm", "e-3"}, {"m\u03a9", "e-3"}}},
+      {"ohms", kOhms},
       {"kva", {{"kva"}}},
       {"va", {{"va"}, {"kva", "e3"}}},
       {"_ft", {{"ft"}, {"ft."}, {"foot"}, {"feet"}, {"'"}, {"\u2032"}}},
       {"_m", {{"m"}, {"metre"}, {"metres"}, {"meter"}, {"meters"}}},
       {"_ft2", {{"ft2"}, {"ft\u00b2"}, {"sq ft"}, {"sq. ft."}, {"sqft"}}},
       {"_m2", {{"m2"}, {"m\u00b2"}}},
-      {"percent", kPercent},
+      {"percent", {{"%"}, {"percent"}}},
       {"horsepower", {{"hp"}}},
   };
   return kAll;
@@ -56,27 +80,32 @@ const std::vector<Unit>* units_of(std::string_view key) {
   return nullptr;
 }
 
-bool in_number(char c) {
-  return std::isdigit(static_cast<unsigned char>(c)) != 0 || c == '.' || c == '-';
+std::string_view without_blanks(std::string_view text) {
+  const std::size_t from = text.find_first_not_of(" \t");
+  if (from == std::string_view::npos) return {};
+  return text.substr(from, text.find_last_not_of(" \t") - from + 1);
+}
+
+std::size_t length_of_number(std::string_view text) {
+  const std::size_t sign = text.starts_with('-') ? 1 : 0;
+  return std::min(text.find_first_not_of("0123456789.", sign), text.size());
 }
 
 }  // namespace
 
-std::string number_without_unit(std::string_view key, std::string_view text) {
+std::optional<std::string> number_without_unit(std::string_view key, std::string_view text) {
+  const std::string_view typed = without_blanks(text);
+  const std::size_t length = length_of_number(typed);
+  const std::string_view rest = without_blanks(typed.substr(length));
   const std::vector<Unit>* units = units_of(key);
-  const auto* const end = std::find_if_not(text.begin(), text.end(), in_number);
-  const std::string_view number(text.begin(), static_cast<std::size_t>(end - text.begin()));
-  std::string_view rest = text.substr(number.size());
-  while (rest.starts_with(' ')) rest.remove_prefix(1);
-  while (rest.ends_with(' ')) rest.remove_suffix(1);
-  if (units == nullptr || number.empty() || rest.empty()) return std::string(text);
+  if (units == nullptr || length == 0 || rest.empty()) return std::nullopt;
   std::string word(rest);
   for (char& c : word) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
   for (const Unit& unit : *units) {
-    // A capital omega has no small letter in ASCII, and so stands in the table as it is typed.
-    if (word == unit.word) return std::string(number).append(unit.exponent);
+    if (word != unit.word || (unit.first != '\0' && rest.front() != unit.first)) continue;
+    return std::string(typed.substr(0, length)).append(unit.exponent);
   }
-  return std::string(text);
+  return std::nullopt;
 }
 
 }  // namespace evenleg

@@ -15,7 +15,7 @@ constexpr Bounds kWatts{0, 1e6, true};  // and volt-amperes
 constexpr Bounds kAmps{0, 10000, true};
 constexpr Bounds kVolts{0, 1000, true};  // low voltage a.c. ends at 1000 V
 constexpr Bounds kKva{0, 10000, true};
-constexpr Bounds kPercent{0, 100};
+constexpr Bounds kPercentBounds{0, 100};
 constexpr Bounds kPowerFactor{0, 1, true};
 constexpr Bounds kShare{0, 1};
 constexpr Bounds kSpaces{1, 200};
@@ -67,8 +67,8 @@ std::span<const Field<Transformer>> fields_of() {
   using T = Transformer;
   static const std::vector<Field<T>> kFields = {
       within(kKva, field<T>("kva", &T::kva)),
-      within(kPercent, field<T>("resistance_percent", &T::resistance_percent)),
-      within(kPercent, field<T>("reactance_percent", &T::reactance_percent)),
+      within(kPercentBounds, field<T>("resistance_percent", &T::resistance_percent)),
+      within(kPercentBounds, field<T>("reactance_percent", &T::reactance_percent)),
   };
   return kFields;
 }

@@ -41,17 +41,24 @@ void judge_transformer(Judge& judge, const Transformer& transformer) {
   }
 }
 
-// "12", "#12", "12 AWG" and the cable "12/3" name a size, and the metal is for the person to say.
-std::string remedy_for_conductor(const std::string& name, const Vocabulary& vocabulary) {
-  const std::size_t start = name.starts_with('#') ? 1 : 0;
-  for (const char* const ends : {" ", "/-"}) {
-    const std::string size = name.substr(start, name.find_first_of(ends, start) - start);
-    std::vector<std::string> known;
-    for (const char* const metal : {" Cu", " Al"}) {
-      if (vocabulary.knows_conductor(size + metal)) known.push_back("\"" + size + metal + "\"");
-    }
-    if (!known.empty()) return fmt::format("write its metal too: {}", fmt::join(known, " or "));
+// The size in "12", "#12", "12 AWG" and the cables "12/3" and "12-2"; any other text is given back.
+std::string bare_size(std::string name) {
+  std::erase(name, '#');
+  for (const std::string_view end :
+       {" AWG", " awg", " gauge", " ga", "/2", "/3", "-2", "-3", "/4"}) {
+    if (name.ends_with(end)) return name.substr(0, name.size() - end.size());
   }
+  return name;
+}
+
+// Where only the metal is missing, it is for the person to say.
+std::string remedy_for_conductor(const std::string& name, const Vocabulary& vocabulary) {
+  const std::string size = bare_size(name);
+  std::vector<std::string> known;
+  for (const char* const metal : {" Cu", " Al"}) {
+    if (vocabulary.knows_conductor(size + metal)) known.push_back("\"" + size + metal + "\"");
+  }
+  if (!known.empty()) return fmt::format("write its metal too: {}", fmt::join(known, " or "));
   return "write size and metal, such as \"12 Cu\", \"4/0 Al\" or \"2.5 mm2 Cu\"";
 }
 

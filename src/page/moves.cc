@@ -261,7 +261,8 @@ std::vector<Drop> fewest_drops(const House& before, const House& after,
     Drop drop{is.name, *is.space, {}, {}, true};
     if (!same_panel) drop.panel = panel;
     for (const Drop& one : drops) {
-      if (one.circuit == is.name && one.space == *is.space) drop.legs = one.legs;
+      const bool there = one.panel.value_or(panel) == panel && one.space == *is.space;
+      if (one.circuit == is.name && there) drop.legs = one.legs;
     }
     fewest.push_back(std::move(drop));
   }

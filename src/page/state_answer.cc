@@ -142,7 +142,7 @@ std::shared_ptr<const StateWatcher> watcher_for(const Moment& moment, const Open
   return std::make_shared<const StateWatcher>(std::move(moved), open.tables());
 }
 
-// The fewest moves that build the same faces; null where those that were asked for are all it takes.
+// The fewest moves that build the same faces; null where they would not build the same.
 Json moves_json(const House& before, const House& after, const std::vector<Drop>& drops,
                 const Json& faces, const OpenHouse& open) {
   const std::vector<Drop> fewest = fewest_drops(before, after, drops);
@@ -251,7 +251,9 @@ Json try_answer(const Moment& moment, const OpenHouse& open, const std::string& 
           {"before", was},
           {"before_spread_amps", before},
           {"panels", faces},
-          {"moves", moves_json(*moment.house, tried->house(), drops_in(request), faces, open)},
+          {"moves", flag_in(request, "fewest")
+                        ? moves_json(*moment.house, tried->house(), drops_in(request), faces, open)
+                        : Json(nullptr)},
           {"notes", drop_notes(*moment.house, tried->house(), open.words())}};
 }
 

@@ -161,6 +161,8 @@ TEST_CASE("what an answer takes for granted is listed, and ends with being given
   CHECK(of("circuit", "") == 0);
   for (Load& load : house.loads) load.circuit = "B";
   CHECK(of("circuit", "") == 1);
+  house.loads[1].connect = "L1-L2";  // and so from both
+  CHECK(of("circuit", "") == 0);
   house.loads.clear();
   CHECK(of("circuit", "") == 2);
 }

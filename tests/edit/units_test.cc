@@ -42,6 +42,18 @@ TEST_CASE("watts, volt-amperes, volts, ohms and horsepower") {
   CHECK(set_load("ohms", "16 \u03a9").ohms == 16);
   CHECK(set_load("ohms", "16 ohms").ohms == 16);
   CHECK(set_load("horsepower", "0.5 hp").horsepower == 0.5);
+  CHECK(set_load("watts", " 1500\tW ").watts == 1500);
+}
+
+// By the SI's prefixes: m is a thousandth, M a million.
+TEST_CASE("a capital prefix is another prefix") {
+  CHECK(set("hot_ohms", "20 m\u03a9").run.hot_ohms == 0.02);
+  CHECK(set_load("ohms", "0.1 M\u03a9").ohms == 100000);
+  CHECK(set_load("ohms", "0.1 Mohm").ohms == 100000);
+  CHECK(set_load("ohms", "0.1 megohm").ohms == 100000);
+  CHECK(set_load("ohms", "10 k\u2126").ohms == 10000);
+  CHECK_THROWS_AS((void)set("measured_amps", "5 MA"), Error);
+  CHECK_THROWS_AS((void)set_load("volts", "5 MV"), Error);
 }
 
 TEST_CASE("another unit, a unit alone and two numbers are refused") {
@@ -51,6 +63,7 @@ TEST_CASE("another unit, a unit alone and two numbers are refused") {
   CHECK_THROWS_AS((void)set("breaker_a", "20 AA"), Error);
   CHECK_THROWS_AS((void)set("length_ft", "45 m"), Error);
   CHECK_THROWS_AS((void)set("poles", "2 A"), Error);
+  CHECK_THROWS_AS((void)set_load("volts", "12-14 V"), Error);
   CHECK_THROWS_AS((void)set_load("watts", "1.5 kVA"), Error);
   CHECK_THROWS_AS((void)set_load("watts", "1,500 W"), Error);
   CHECK_THROWS_AS((void)set_load("watts", "4e1 kW"), Error);

@@ -18,6 +18,26 @@ namespace {
 
 constexpr double kInfinite = std::numeric_limits<double>::infinity();
 
+// A size without a metal is told which metals there are; no other size is put in its place.
+TEST_CASE("validate: a conductor's metal is asked for") {
+  const auto remedy = [](const char* conductor) {
+    House house = sound();
+    house.circuits[3].run.conductor = conductor;
+    const auto faults = validate(house, words());
+    REQUIRE(faults.size() == 1);
+    return faults[0].remedy;
+  };
+  for (const char* const size : {"12", "#12", "12 AWG", "12/3", "12-2"}) {
+    CAPTURE(size);
+    CHECK(remedy(size) == "write its metal too: \"12 Cu\"");
+  }
+  CHECK(remedy("4/0") == "write its metal too: \"4/0 Al\"");
+  for (const char* const other : {"12 mm2", "4/0-4/0-2/0", "12 copper", "12 Fe", "/2"}) {
+    CAPTURE(other);
+    CHECK(remedy(other).starts_with("write size and metal"));
+  }
+}
+
 }  // namespace
 
 TEST_CASE("validate: a sound house has no fault, and can be wired") {

@@ -70,8 +70,11 @@ class App {
       return true;
     } catch (reason) {
       const told = refused && reason instanceof Refused && reason.status > 0;
-      if (told) refused(reason.faults);
-      else this.refused(reason);
+      if (!told) this.refused(reason);
+      else {
+        this.trouble(); // of an earlier edit
+        refused(reason.faults);
+      }
       return false;
     }
   }

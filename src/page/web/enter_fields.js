@@ -183,7 +183,9 @@ export class UnitField extends Field {
     super({ keys: pairs.map(([key]) => key), label, control, help });
     this.units = units;
     this.usual = unit ?? pairs[0][0];
+    this.pairs = pairs;
     units.value = this.usual;
+    control.addEventListener("change", () => (units.value = control.name = this.read().unit));
     units.addEventListener("change", () => (control.name = units.value));
     const both = h("span.e-unit");
     control.replaceWith(both);
@@ -194,7 +196,16 @@ export class UnitField extends Field {
     return { unit: key ?? this.usual, value: key ? String(record[key]) : "" };
   }
   read() {
-    return { unit: this.units.value, value: this.control.value.trim() };
+    const value = this.control.value.trim();
+    return { unit: this.#unit_in(value), value };
+  }
+  // "45 m" is in metres whatever is chosen beside it; without a unit the one that is chosen.
+  #unit_in(value) {
+    const chosen = this.units.value;
+    const word = (text) => text.split(" ")[0].toLowerCase();
+    const typed = /[^\d\s.,-].*$/.exec(value)?.[0].toLowerCase() ?? "";
+    const named = this.pairs.filter(([, text]) => typed !== "" && word(text) === typed).map(([key]) => key);
+    return named.length === 0 || named.includes(chosen) ? chosen : named[0];
   }
   show({ unit, value }) {
     this.units.value = this.control.name = unit;

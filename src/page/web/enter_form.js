@@ -208,11 +208,20 @@ export class RecordForm {
     this.#forget();
     this.options.saved?.(name, this);
   }
+  // What the program calls this entry, by its name before and by the one that is typed.
+  #called() {
+    if (is_single(this.kind)) return [this.kind === "transformer" ? "supply.transformer" : this.kind];
+    const typed = this.field("name")?.read() || this.options.start_name?.(this);
+    return [this.name, typed].filter(Boolean).map((name) => `${this.kind} "${name}"`);
+  }
   #refused(faults) {
     if (!faults) return this.#refuse("Not saved: the program cannot be reached. What is typed is kept.");
     this.#tell("Not saved; what is typed is kept.");
-    const label = (key) => label_of(this.kind, key);
-    const first = this.#faults.show(faults, (key) => this.field(key), label);
+    const first = this.#faults.show(faults, {
+      entries: this.#called(),
+      field: (key) => this.field(key),
+      label: (key) => label_of(this.kind, key),
+    });
     if (!first) return this.#faults.root.scrollIntoView({ block: "nearest" });
     this.focus(first.keys[0]);
   }

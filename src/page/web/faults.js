@@ -1,53 +1,67 @@
 // What the program found wrong with an edit: {where, what, remedy}, said where it was typed.
 import { h } from "./dom.js";
 
-// The key of the description that a fault is about, or "".
-export const key_of = ({ where }) => /(?:^|: )(\w+)$/.exec(where)?.[1] ?? "";
-
 export const fault_text = ({ what, remedy }) => what + (remedy ? `; ${remedy}` : "") + ".";
 
-// A list of why a form was not saved, and its fields marked. With it a screen reader says at a field
+// The key of the description that a fault is about, where it is one of this entry's: said alone, as of
+// the edit itself, or behind the entry, `circuit "Den": space`. Else "".
+export function key_of({ where }, entries) {
+  if (/^\w+$/.test(where)) return where;
+  const entry = entries.find((one) => where.startsWith(`${one}: `));
+  return entry === undefined ? "" : where.slice(entry.length + 2);
+}
+
+// Why a form was not saved, as a list, and its fields marked: with it a screen reader says at a field
 // what is wrong there.
 export class FormFaults {
-  #marked = []; // [{field, draft}]
-  root = h("ul.e-form-faults", { role: "alert" });
+  #marked = []; // [{field, id, item, draft}]; field: null where it is about none
+  #list = h("ul");
+  root = h("div.e-form-faults", { role: "alert", hidden: true }, this.#list);
 
-  // fields: by key. label(key): what the key is called there. Gives the first field at fault, or null.
-  show(faults, fields, label) {
+  // entries: what the entry that was saved is called; field(key), label(key): of the form.
+  // Gives the first field at fault, or null.
+  show(faults, { entries, field, label }) {
     this.clear();
     for (const [i, fault] of faults.entries()) {
-      const key = key_of(fault);
-      const field = fields(key);
-      const id = `${field?.control.id}-fault-${i}`;
-      const where = field ? label(key) : fault.where;
-      this.root.append(h("li", { id: field && id }, h("b", null, where), `: ${fault_text(fault)}`));
-      if (field) this.#mark(field, id);
+      const key = key_of(fault, entries);
+      const at = (key && field(key)) || null;
+      const id = at && `${at.control.id}-fault-${i}`;
+      const item = h("li", { id }, h("b", null, at ? label(key) : fault.where), `: ${fault_text(fault)}`);
+      this.#list.append(item);
+      this.#marked.push({ field: at, id, item, draft: at && JSON.stringify(at.read()) });
+      if (at) mark(at.control, id);
     }
-    return this.#marked[0]?.field ?? null;
+    this.root.hidden = faults.length === 0;
+    return this.#marked.find((one) => one.field)?.field ?? null;
   }
-  #mark(field, id) {
-    const { control } = field;
-    if (this.#marked.some((one) => one.field === field)) return;
-    this.#marked.push({ field, id, draft: JSON.stringify(field.read()) });
-    const told = control.getAttribute("aria-describedby");
-    control.setAttribute("aria-describedby", told ? `${told} ${id}` : id);
-    control.setAttribute("aria-invalid", "true");
-  }
-  // What was wrong is typed anew: no reason stands any more.
+  // What is typed anew is not at fault any more, nor is what is about no field.
   typed() {
-    const touched = this.#marked.some(({ field, draft }) => JSON.stringify(field.read()) !== draft);
-    if (touched) this.clear();
+    const stays = ({ field, draft }) => field && JSON.stringify(field.read()) === draft;
+    for (const one of this.#marked) if (!stays(one)) this.#drop(one);
+    this.#marked = this.#marked.filter(stays);
+    this.root.hidden = this.#marked.length === 0;
   }
   clear() {
-    this.root.replaceChildren();
-    for (const { field, id } of this.#marked) {
-      const { control } = field;
-      const told = control.getAttribute("aria-describedby").split(" ");
-      const left = told.filter((one) => one !== id);
-      if (left.length > 0) control.setAttribute("aria-describedby", left.join(" "));
-      else control.removeAttribute("aria-describedby");
-      control.removeAttribute("aria-invalid");
-    }
+    for (const one of this.#marked) this.#drop(one);
     this.#marked = [];
+    this.root.hidden = true;
   }
+  #drop({ field, id, item }) {
+    item.remove();
+    if (field) unmark(field.control, id);
+  }
+}
+
+const described = (control) => (control.getAttribute("aria-describedby") ?? "").split(" ").filter(Boolean);
+
+export function mark(control, id) {
+  control.setAttribute("aria-describedby", [...described(control).filter((one) => one !== id), id].join(" "));
+  control.setAttribute("aria-invalid", "true");
+}
+
+export function unmark(control, id) {
+  const left = described(control).filter((one) => one !== id);
+  if (left.length > 0) control.setAttribute("aria-describedby", left.join(" "));
+  else control.removeAttribute("aria-describedby");
+  control.removeAttribute("aria-invalid");
 }

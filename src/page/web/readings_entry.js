@@ -2,8 +2,9 @@
 // not saved stays, whatever else changes in the house.
 import { h } from "./dom.js";
 import { field_of } from "./readings_fields.js";
-import { fault_text, key_of } from "./faults.js";
+import { fault_text, key_of, mark, unmark } from "./faults.js";
 
+let notes = 0;
 const same = (a, b) => JSON.stringify(a) === JSON.stringify(b);
 const is_empty = (value) => value === "" || value === false || (Array.isArray(value) && value.length === 0);
 
@@ -13,7 +14,8 @@ export class Entry {
   #base = {};
   #refused = ""; // what was typed when it was refused last: not asked again until it differs
   #last = Promise.resolve(true); // one save at a time
-  note = h("p.r-entry-note", { role: "status" });
+  note = h("p.r-entry-note", { role: "status", id: `r-note-${++notes}` });
+  #marked = []; // the controls at fault, as the note says
 
   // options: kind, thing (its word), single, specs, layout(entry) -> element, numbered(entry): told of its
   // number, start() -> a new one's first values, lacks(entry) -> a sentence or "", label(entry) of what is
@@ -87,7 +89,9 @@ export class Entry {
     this.#options.kept();
     this.#tell();
   }
+  // Another word than the one of a fault ends its marks.
   #tell(text = "") {
+    if (!text) this.#unmark();
     this.note.textContent = text || (this.dirty ? this.#waiting() : "");
     this.root.classList.toggle("dirty", this.dirty);
   }
@@ -110,9 +114,24 @@ export class Entry {
     if (this.adds) return [{ verb: "add", kind, name: "", set }];
     return [{ verb: "set", kind, name: single ? "" : `#${this.number}`, set, clear }];
   }
-  #fault_text(fault) {
-    const label = this.field(key_of(fault))?.spec.label;
-    return `${label ?? fault.where}: ${fault_text(fault)}`;
+  // What the program calls this entry.
+  #called() {
+    const { kind, single } = this.#options;
+    if (single) return [kind];
+    const number = this.number ?? this.#app.house.house[kind].length + 1;
+    return kind === "reading" ? [`reading ${number} at "${this.value("at")}"`] : [`${kind} ${number}`];
+  }
+  #fault_told(fault) {
+    const field = this.field(key_of(fault, this.#called()));
+    if (field) {
+      this.#marked.push(field.control);
+      mark(field.control, this.note.id);
+    }
+    return `${field?.spec.label ?? fault.where}: ${fault_text(fault)}`;
+  }
+  #unmark() {
+    for (const control of this.#marked) unmark(control, this.note.id);
+    this.#marked = [];
   }
   // False where something typed is still unsaved.
   save() {
@@ -124,7 +143,7 @@ export class Entry {
     if (this.#options.lacks?.(this)) return false;
     const sent = this.fields.map((field) => field.read());
     let why = "the program cannot be reached.";
-    const refused = (faults) => (why = faults.map((fault) => this.#fault_text(fault)).join(" "));
+    const refused = (faults) => (why = faults.map((fault) => this.#fault_told(fault)).join(" "));
     const saved = await this.#app.edit(this.#options.label(this), this.#edits(), refused);
     if (!saved) {
       this.#refused = JSON.stringify(sent);

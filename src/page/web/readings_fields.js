@@ -4,7 +4,7 @@ import { h, fill } from "./dom.js";
 let serial = 0;
 
 // A figure as typed, with the decimal comma of half of the world; what is no figure stays as it is.
-const figure = (text) => text.replace(/^(\d+),(\d{1,2})$/, "$1.$2");
+const figure = (text) => text.replace(/^(\d+),(\d{1,2})(?=\s*[^\d.,]*$)/, "$1.$2");
 // "2026-03-14 10:20" as the description writes it.
 const moment = (text) => {
   const found = /^(\d{4}-\d\d-\d\d)[ T]+(\d?\d):(\d\d)(?::(\d\d))?$/.exec(text);

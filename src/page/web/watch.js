@@ -4,7 +4,7 @@ import { caution_block } from "./cautions.js";
 import { Feed } from "./feed.js";
 import { ruler_end, write } from "./watch_ruler.js";
 import { open_neutral } from "./watch_audit.js";
-import { Changes } from "./watch_changes.js";
+import { Changes, changes_in } from "./watch_changes.js";
 import { Legs } from "./watch_legs.js";
 import { Loads } from "./watch_loads.js";
 import { Neutrals } from "./watch_neutrals.js";
@@ -168,7 +168,9 @@ class Watch {
       const past = this.#answer.loads.filter((load) => load.past).length;
       const limit = past === 1 ? "it withstands" : "they withstand";
       const neutral = amps(this.#answer.service.neutral_amps);
-      this.#app.say(`Service neutral ${neutral}; ${counted(past, "load")} past what ${limit}.`);
+      const { bright, dim } = changes_in(this.#answer.loads);
+      const changed = this.#answer.open ? ` ${bright.length} bright, ${dim.length} dim;` : "";
+      this.#app.say(`Service neutral ${neutral};${changed} ${counted(past, "load")} past what ${limit}.`);
     }, kCalm);
   }
 }

@@ -167,7 +167,12 @@ export class Loads {
     );
   }
   focus(name) {
-    const knob = this.#rows.get(name)?.knob;
+    const row = this.#rows.get(name);
+    const knob = row?.knob;
+    if (row?.root.hidden) {
+      this.#search.value = "";
+      this.#seek();
+    }
     knob?.scrollIntoView({ block: "center" });
     knob?.focus({ preventScroll: true });
   }

@@ -2,7 +2,7 @@
 // for every leg and load, with the band about nominal and what a load is taken to withstand.
 import { h } from "./dom.js";
 
-const kBand = 0.05; // of nominal, either way: within it a change counts as steady
+export const kBand = 0.05; // of nominal, either way: within it a change counts as steady
 const kStep = 20;
 
 // Where the ruler ends: past what stands between two legs, and past every limit.
