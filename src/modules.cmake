@@ -405,6 +405,7 @@ evenleg_embed_all(web_files src/page/web
   even_carry.js
   even_faces.js
   even_formulas.js
+  even_limits.js
   even_move_form.js
   even_plans.js
   even_strip.js

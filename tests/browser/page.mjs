@@ -372,6 +372,12 @@ try {
   for (const [width, height] of [[360, 740], [1280, 900]]) {
     await step(`Fernhill at ${width} px`, () => look("fernhill", width, height));
   }
+  await step("limits of the legs", async () => {
+    await part("even");
+    await browser.click(".ev-limits > summary");
+    await shows(".ev-limits table", "200.0 A"); // the service's breaker, as Fernhill is described
+    await shows(".ev-limits table", "Winter evening");
+  });
   console.log(`${checks} checks`);
 } catch (reason) {
   status = 1;

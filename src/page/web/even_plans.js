@@ -4,6 +4,7 @@ import { h, fill, amps, counted } from "./dom.js";
 import { get, Refused } from "./api.js";
 import { furthest } from "./even_strip.js";
 import { Formulas } from "./even_formulas.js";
+import { Limits } from "./even_limits.js";
 
 // A plan's moves as the page tries them. Half of a tandem breaker names its legs.
 const moves_of = (plan) =>
@@ -41,6 +42,7 @@ export class Plans {
   #list = h("ol.ev-plans");
   #fixed = h("div.ev-fixed");
   #formulas = new Formulas();
+  #limits = new Limits();
   #buttons = [];
 
   constructor(app, trying) {
@@ -54,6 +56,7 @@ export class Plans {
       this.#said,
       this.#list,
       this.#fixed,
+      this.#limits.root,
       this.#formulas.root,
     );
   }
@@ -99,6 +102,7 @@ export class Plans {
           ),
         ),
     );
+    this.#limits.show(balance);
     this.#formulas.show(balance, this.#app.house.legs);
     this.trial();
     if (focused) this.#buttons[focused - 1]?.focus();
