@@ -374,6 +374,7 @@ try {
   }
   await step("limits of the legs", async () => {
     await part("even");
+    await browser.find(".ev-limits > summary", 120_000); // it comes with the plans
     await browser.click(".ev-limits > summary");
     await shows(".ev-limits table", "200.0 A"); // the service's breaker, as Fernhill is described
     await shows(".ev-limits table", "Winter evening");
