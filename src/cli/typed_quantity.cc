@@ -4,6 +4,7 @@
 #include <charconv>
 #include <string>
 
+#include "evenleg/base/trimmed.h"
 #include "evenleg/edit/units.h"
 
 namespace evenleg {
@@ -13,12 +14,6 @@ namespace {
 std::string_view key_of(TypedUnit unit) {
   if (unit == TypedUnit::Volts) return "volts";
   return unit == TypedUnit::Amps ? "amps" : "percent";
-}
-
-std::string_view trimmed(std::string_view text) {
-  const std::size_t from = text.find_first_not_of(" \t");
-  if (from == std::string_view::npos) return {};
-  return text.substr(from, text.find_last_not_of(" \t") - from + 1);
 }
 
 }  // namespace

@@ -5,6 +5,7 @@
 #include <charconv>
 
 #include "evenleg/base/error.h"
+#include "evenleg/base/trimmed.h"
 #include "evenleg/edit/units.h"
 
 namespace evenleg {
@@ -44,12 +45,6 @@ bool flag_from(const Asked& asked, const std::string& text) {
   asked.refuse(fmt::format("\"{}\" is neither true nor false", text));
 }
 
-std::string trimmed(std::string_view text) {
-  const std::size_t first = text.find_first_not_of(' ');
-  if (first == std::string_view::npos) return "";
-  return std::string(text.substr(first, text.find_last_not_of(' ') - first + 1));
-}
-
 std::vector<std::string> parts_of(const std::vector<std::string>& given) {
   return given.size() == 1 ? split_at_commas(given.front()) : given;
 }
@@ -70,8 +65,8 @@ std::map<std::string, double> shares_from(const Asked& asked, const std::vector<
     if (equals == std::string::npos) {
       asked.refuse(fmt::format("\"{}\" has no {}, as in \"{}\"", part, noun, example));
     }
-    const std::string name = trimmed(std::string_view(part).substr(0, equals));
-    const std::string share = trimmed(std::string_view(part).substr(equals + 1));
+    const std::string name(trimmed(std::string_view(part).substr(0, equals)));
+    const std::string share(trimmed(std::string_view(part).substr(equals + 1)));
     if (!shares.emplace(name, number_from<double>(asked, share)).second) {
       asked.refuse(fmt::format("\"{}\" is given two {}s", name, noun));
     }
@@ -96,13 +91,13 @@ std::vector<std::string> split_at_commas(std::string_view text) {
     if (escaped_comma) {
       part += text[++i];
     } else if (text[i] == ',') {
-      parts.push_back(trimmed(part));
+      parts.emplace_back(trimmed(part));
       part.clear();
     } else {
       part += text[i];
     }
   }
-  parts.push_back(trimmed(part));
+  parts.emplace_back(trimmed(part));
   return parts;
 }
 

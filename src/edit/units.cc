@@ -4,6 +4,8 @@
 #include <cctype>
 #include <vector>
 
+#include "evenleg/base/trimmed.h"
+
 namespace evenleg {
 namespace {
 
@@ -80,12 +82,6 @@ const std::vector<Unit>* units_of(std::string_view key) {
   return nullptr;
 }
 
-std::string_view without_blanks(std::string_view text) {
-  const std::size_t from = text.find_first_not_of(" \t");
-  if (from == std::string_view::npos) return {};
-  return text.substr(from, text.find_last_not_of(" \t") - from + 1);
-}
-
 std::size_t length_of_number(std::string_view text) {
   const std::size_t sign = text.starts_with('-') ? 1 : 0;
   return std::min(text.find_first_not_of("0123456789.", sign), text.size());
@@ -94,9 +90,9 @@ std::size_t length_of_number(std::string_view text) {
 }  // namespace
 
 std::optional<std::string> number_without_unit(std::string_view key, std::string_view text) {
-  const std::string_view typed = without_blanks(text);
+  const std::string_view typed = trimmed(text);
   const std::size_t length = length_of_number(typed);
-  const std::string_view rest = without_blanks(typed.substr(length));
+  const std::string_view rest = trimmed(typed.substr(length));
   const std::vector<Unit>* units = units_of(key);
   if (units == nullptr || length == 0 || rest.empty()) return std::nullopt;
   std::string word(rest);

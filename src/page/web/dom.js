@@ -36,6 +36,10 @@ function put(element, children) {
   }
 }
 
+// The head of a table: [text, classes] of each column, "number" for figures.
+export const table_head = (columns) =>
+  h("thead", null, h("tr", null, columns.map(([text, ...classes]) => h(["th", ...classes].join("."), { scope: "col" }, text))));
+
 // Replaces what an element holds.
 export function fill(element, ...children) {
   element.replaceChildren();

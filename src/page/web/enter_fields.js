@@ -204,7 +204,8 @@ export class UnitField extends Field {
     const chosen = this.units.value;
     const word = (text) => text.split(" ")[0].toLowerCase();
     const typed = /[^\d\s.,-].*$/.exec(value)?.[0].toLowerCase() ?? "";
-    const named = this.pairs.filter(([, text]) => typed !== "" && word(text) === typed).map(([key]) => key);
+    const units = [typed, typed.replace(/^[km](?=.)/, "")]; // "kW" is W too
+    const named = this.pairs.filter(([, text]) => units.includes(word(text))).map(([key]) => key);
     return named.length === 0 || named.includes(chosen) ? chosen : named[0];
   }
   show({ unit, value }) {

@@ -1,5 +1,5 @@
 // How uneven the legs are by the formulas of different trades, as it is and with each plan.
-import { h, fill, amps } from "./dom.js";
+import { h, fill, amps, table_head } from "./dom.js";
 
 const kColumns = [
   ["imbalance_by_mean_percent", "furthest from the mean, %"],
@@ -23,18 +23,12 @@ export class Formulas {
       h(
         "table",
         null,
-        h(
-          "thead",
-          null,
-          h(
-            "tr",
-            null,
-            h("th", { scope: "col" }, "Scenario"),
-            h("th", { scope: "col" }, "Where"),
-            legs.map((leg) => h("th.number", { scope: "col" }, leg)),
-            columns.map(([, words]) => h("th.number.ev-formula", { scope: "col" }, words)),
-          ),
-        ),
+        table_head([
+          ["Scenario"],
+          ["Where"],
+          ...legs.map((leg) => [leg, "number"]),
+          ...columns.map(([, words]) => [words, "number", "ev-formula"]),
+        ]),
         h(
           "tbody",
           null,

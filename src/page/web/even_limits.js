@@ -1,14 +1,14 @@
 // The fullest leg of each panel in each scenario against what limits it, the house as it is; and what a
 // leg that is over would have to shed.
-import { h, fill, amps } from "./dom.js";
+import { h, fill, amps, table_head } from "./dom.js";
 
-const kHeads = [["Scenario"], ["Fullest leg"], ["carries", 1], ["left or over", 1]];
+const kHeads = [["Scenario"], ["Fullest leg"], ["carries", "number"], ["left or over", "number"]];
 
 const over_text = (row) => (row.over_amps > 0 ? `‼ ${amps(row.over_amps)} over` : `${amps(-row.over_amps)} left`);
 const shed_text = (row) =>
   "To shed: " +
   row.shed.map((one) => `${one.load ?? one.circuit}${one.always_on ? " (always on)" : ""}`).join(", ") +
-  (row.shed.length > 0 && !row.fits ? "; still over then" : "");
+  (!row.fits ? "; still over then" : "");
 
 export class Limits {
   #body = h("div.wide", { tabindex: "0", role: "region", "aria-label": "Legs against their limit" });
@@ -31,15 +31,7 @@ export class Limits {
       h(
         "table",
         null,
-        h(
-          "thead",
-          null,
-          h(
-            "tr",
-            null,
-            kHeads.map(([text, number]) => h(number ? "th.number" : "th", { scope: "col" }, text)),
-          ),
-        ),
+        table_head(kHeads),
         panels_in(limits).map((rows) => this.#panel(rows)),
       ),
     );

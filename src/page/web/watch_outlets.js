@@ -1,5 +1,5 @@
 // The volts at outlets that have no load: what a thing plugged in there would meet.
-import { h, fill, volts } from "./dom.js";
+import { h, fill, volts, table_head } from "./dom.js";
 import { write } from "./watch_ruler.js";
 
 export class EmptyOutlets {
@@ -18,16 +18,7 @@ export class EmptyOutlets {
       h(
         "table",
         null,
-        h(
-          "thead",
-          null,
-          h(
-            "tr",
-            null,
-            ["Outlet", "On", "Between"].map((t) => h("th", { scope: "col" }, t)),
-            h("th.number", { scope: "col" }, "Volts"),
-          ),
-        ),
+        table_head([["Outlet"], ["On"], ["Between"], ["Volts", "number"]]),
         this.#body,
       ),
     ),
